@@ -1,0 +1,107 @@
+import type { Interval } from '../../../shared/measured.ts';
+import type { Problem } from '../../../shared/problem.ts';
+
+/** On which footing a metric is compared: raw; same total mass; same load on each configuration's own empty mass. */
+export type Footing = 'as-flown' | 'equal-weight' | 'equal-load';
+
+/** Closed list; which of the two directions is the good one is a property of the metric, not of the word. */
+export type Verdict =
+  | 'shorter'
+  | 'longer'
+  | 'higher'
+  | 'lower'
+  | 'equivalent'
+  | 'no difference shown'
+  | 'too few flights';
+
+/** One correction applied to one run, kept so that it can be shown beside the raw value. */
+export interface AppliedCorrection {
+  readonly name: 'wind' | 'slope' | 'weight' | 'density' | 'energy' | 'temperature' | 'instrument';
+  /** Corrected = before x factor (+ addend). */
+  readonly factor?: number;
+  readonly addend?: number;
+  /** Standard deviation it adds, as a fraction of the corrected value. */
+  readonly relativeSigma: number;
+  /** Large (beyond 10 %) or outside its validity: with the reason. */
+  readonly warning?: string;
+}
+
+export interface RunValue {
+  readonly file: string;
+  /** Which take-off, climb, run or landing of the file, from 1. */
+  readonly number: number;
+  readonly day: string;
+  readonly timeS: number;
+  /** As measured. */
+  readonly raw: Interval;
+  /** At reference conditions on this footing (equal to `raw` when as flown). */
+  readonly value: number;
+  readonly low: number;
+  readonly high: number;
+  /** One sigma of this run's own measurement and corrections, same unit as value. */
+  readonly sigma: number;
+  readonly corrections: readonly AppliedCorrection[];
+  /** Weight of the run in the comparison, 0 to 1, after matching of conditions. */
+  readonly weight: number;
+  /** Shown, not dropped: why this run stands out. */
+  readonly outlier?: string;
+}
+
+export interface ConfigurationResult {
+  readonly id: string;
+  readonly runs: number;
+  readonly days: number;
+  readonly mean?: Interval;
+  /** Plain mean of the raw values. */
+  readonly naiveMean?: number;
+  readonly values: readonly RunValue[];
+}
+
+export interface Change {
+  readonly from: string;
+  readonly to: string;
+  readonly difference?: Interval;
+  readonly percent?: Interval;
+  readonly naivePercent?: number;
+  readonly verdict: Verdict;
+  /** After allowing for the number of questions asked. */
+  readonly pValue?: number;
+  readonly pValueAdjusted?: number;
+  /** Further flying days in each configuration that would settle it; null when none would help or none is needed. */
+  readonly moreDays: number | null;
+  /** Smallest difference, percent, that these flights could have shown with 80 % power. */
+  readonly detectablePercent?: number;
+  /** One plain sentence. */
+  readonly sentence: string;
+  readonly warnings: readonly string[];
+}
+
+export interface MetricResult {
+  readonly metric: string;
+  /** SI unit of all values. */
+  readonly unit: 'm' | 'm/s' | 's' | 'm3/s' | 'kg' | '1';
+  readonly conditions: Footing;
+  /** True when a smaller value is the better one; undefined when neither is. */
+  readonly smallerIsBetter?: boolean;
+  readonly primary: boolean;
+  readonly configurations: readonly ConfigurationResult[];
+  readonly changes: readonly Change[];
+  /** Conditions the values stand for, as a sentence. */
+  readonly at: string;
+}
+
+export interface LeftOut {
+  readonly file: string;
+  readonly metric?: string;
+  readonly number?: number;
+  readonly reason: string;
+  /** 'pilot' when the spec excludes it. */
+  readonly by: 'engine' | 'pilot';
+}
+
+export interface ComparisonResult {
+  readonly title: string;
+  readonly metrics: readonly MetricResult[];
+  readonly leftOut: readonly LeftOut[];
+  readonly problems: readonly Problem[];
+}

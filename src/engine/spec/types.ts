@@ -1,0 +1,192 @@
+import type { Place, Problem } from '../../../shared/problem.ts';
+import type { EventOverride } from '../analysis.ts';
+import type { CsvMapping } from '../readers/reader.ts';
+
+/**
+ * A comparison spec after parsing: quantities in SI, shared conditions (day, airfield, runway) merged into each flight,
+ * patterns of tracks expanded. What the pilot did not write down stays `undefined`: it is never filled with a guess.
+ */
+export interface Spec {
+  readonly title: string;
+  readonly aircraft: Aircraft;
+  /** In the order written. */
+  readonly configurations: readonly Configuration[];
+  /** Id of the configuration that the others are compared with. */
+  readonly baseline: string;
+  readonly flights: readonly FlightEntry[];
+  readonly exclusions: readonly Exclusion[];
+  readonly reference: ReferenceConditions;
+  readonly questions: Questions;
+  readonly report: ReportOptions;
+}
+
+/** A noted quantity with the standard deviation of the note (stated, or the default of its kind). */
+export interface Noted {
+  readonly value: number;
+  readonly sigma: number;
+  /** True when the pilot stated the uncertainty, false when the default of the kind was used. */
+  readonly sigmaStated: boolean;
+}
+
+export type PropellerKind = 'fixed-pitch' | 'constant-speed';
+
+export interface Aircraft {
+  readonly name: string;
+  readonly propeller: PropellerKind;
+  /** Power kept with height up to a critical altitude. */
+  readonly turbocharged: boolean;
+  readonly referenceMassKg?: number;
+  readonly maximumMassKg?: number;
+  readonly usableFuelM3?: number;
+  readonly fuelDensityKgM3?: number;
+  readonly wingAreaM2?: number;
+  readonly spanM?: number;
+  readonly ratedPowerW?: number;
+}
+
+export interface Configuration {
+  readonly id: string;
+  readonly description?: string;
+  readonly emptyMassKg?: Noted;
+  readonly propeller?: PropellerKind;
+  readonly ratedPowerW?: number;
+  readonly at?: Place;
+}
+
+export type SurfaceKind = 'paved' | 'grass' | 'gravel' | 'dirt' | 'snow' | 'water' | 'other';
+
+export interface Surface {
+  readonly kind: SurfaceKind;
+  readonly wet: boolean;
+  readonly soft: boolean;
+  readonly long: boolean;
+}
+
+export interface Runway {
+  readonly name?: string;
+  readonly airfield?: string;
+  /** True heading in the direction of the take-off. */
+  readonly headingRad?: number;
+  /** Elevation at the start of the take-off. */
+  readonly elevationM?: number;
+  /** Tangent, positive uphill in the direction of the take-off. */
+  readonly slope?: Noted;
+  readonly surface?: Surface;
+}
+
+export interface NotedWind {
+  /** True direction from which it blows. */
+  readonly fromRad: number;
+  readonly speedMps: number;
+  readonly gustMps?: number;
+  /** Standard deviation of each component of the noted wind at the runway. */
+  readonly sigmaMps: number;
+  readonly sigmaStated: boolean;
+  /** E.g. "windsock", "station 2 km away". */
+  readonly source?: string;
+  /** Height at which it was measured; 10 m by convention of weather stations. */
+  readonly heightM?: number;
+}
+
+export type StartKind = 'standing' | 'rolling';
+
+export interface Conditions {
+  readonly airTemperatureK?: Noted;
+  readonly dewPointK?: Noted;
+  readonly altimeterSettingPa?: Noted;
+  readonly wind?: NotedWind;
+  readonly takeoffMassKg?: Noted;
+  readonly runway?: Runway;
+  readonly start?: StartKind;
+  /** Free words, compared as a category: "three-point", "soft-field", "flaps 20" ... */
+  readonly technique?: string;
+  /** Free words: cruise power setting, compared as a category. */
+  readonly cruiseSetting?: string;
+  readonly climbIndicatedAirspeedMps?: Noted;
+  readonly fuelAtStartM3?: Noted;
+  readonly fuelUsedM3?: Noted;
+  readonly note?: string;
+}
+
+export interface FlightEntry {
+  /** As written in the spec, or as found by its pattern; relative to the spec. */
+  readonly track: string;
+  readonly configuration: string;
+  /** Local date of the note, if the pilot gave one (otherwise the recording's UTC date is used): `YYYY-MM-DD`. */
+  readonly date?: string;
+  readonly conditions: Conditions;
+  readonly overrides: readonly EventOverride[];
+  readonly csv?: CsvMapping;
+  readonly at?: Place;
+}
+
+export interface Exclusion {
+  readonly track: string;
+  /** Absent: the whole flight. */
+  readonly metric?: string;
+  /** Only this take-off, landing or climb of the recording, from 1. */
+  readonly number?: number;
+  readonly because: string;
+  readonly at?: Place;
+}
+
+export interface ReferenceConditions {
+  readonly massKg?: number;
+  /** People, baggage and fuel on top of each configuration's own empty mass, for "equal load". */
+  readonly loadKg?: number;
+  /** Density altitude at which take-off and landing are given. */
+  readonly densityAltitudeM: number;
+  readonly headwindMps: number;
+  readonly slope: number;
+  /** Density altitude at which the rate of climb is given; default as `densityAltitudeM`. */
+  readonly climbDensityAltitudeM?: number;
+  /** Density altitude at which level speed is given. */
+  readonly cruiseDensityAltitudeM?: number;
+}
+
+export interface Question {
+  /** `ground-roll`, `distance-over-15m`, `rate-of-climb`, `climb-held-to` ... */
+  readonly metric: string;
+  readonly primary: boolean;
+  /** Equivalence margin, as a fraction (0.05) or in the metric's SI unit. */
+  readonly margin?: { readonly value: number; readonly relative: boolean };
+  /** For `distance-over-…`: the height, m. For `climb-held-to`: the rate, m/s. */
+  readonly heightM?: number;
+  readonly rateMps?: number;
+  /** Difference that would matter to the pilot, for planning. */
+  readonly worthwhile?: { readonly value: number; readonly relative: boolean };
+  readonly at?: Place;
+}
+
+export interface Questions {
+  readonly ask: readonly Question[];
+  /** Which mass basis to report beside "as flown". */
+  readonly at: readonly ('equal-weight' | 'equal-load')[];
+}
+
+export interface ReportOptions {
+  /** Relative to the spec. */
+  readonly file?: string;
+  /** Write between the two marker comments of an existing file. */
+  readonly insertInto?: string;
+  readonly units: DisplayUnits;
+  readonly hidePositions: boolean;
+  readonly figures: boolean;
+}
+
+export interface DisplayUnits {
+  readonly length: 'm' | 'ft';
+  readonly altitude: 'm' | 'ft';
+  readonly speed: 'm/s' | 'kt' | 'mph' | 'km/h';
+  readonly verticalSpeed: 'm/s' | 'ft/min';
+  readonly mass: 'kg' | 'lb';
+  readonly volume: 'L' | 'US gal' | 'imp gal';
+  readonly temperature: 'degC' | 'degF';
+  readonly pressure: 'hPa' | 'inHg';
+}
+
+export interface ParsedSpec {
+  /** Present when the text could be understood well enough to evaluate. */
+  readonly spec?: Spec;
+  readonly problems: readonly Problem[];
+}
