@@ -21,9 +21,9 @@ function sources(folder: string): string[] {
 
 function importsOf(text: string): string[] {
   return [...text.matchAll(/(?:^|\n)\s*(?:import|export)\b[^'"`;]*?from\s+['"]([^'"]+)['"]/g)]
-    .map((match) => match[1] as string)
-    .concat([...text.matchAll(/import\(\s*['"]([^'"]+)['"]\s*\)/g)].map((match) => match[1] as string))
-    .concat([...text.matchAll(/(?:^|\n)\s*import\s+['"]([^'"]+)['"]/g)].map((match) => match[1] as string));
+    .map((match) => match[1])
+    .concat([...text.matchAll(/import\(\s*['"]([^'"]+)['"]\s*\)/g)].map((match) => match[1]))
+    .concat([...text.matchAll(/(?:^|\n)\s*import\s+['"]([^'"]+)['"]/g)].map((match) => match[1]));
 }
 
 describe('layers', () => {
@@ -33,7 +33,11 @@ describe('layers', () => {
       for (const file of sources(layer)) {
         for (const target of importsOf(readFileSync(file, 'utf8'))) {
           if (!target.startsWith('.')) continue;
-          const path = posix.normalize(relative('.', join(dirname(file), target)).split(sep).join('/'));
+          const path = posix.normalize(
+            relative('.', join(dirname(file), target))
+              .split(sep)
+              .join('/'),
+          );
           if (!may.some((folder) => path.startsWith(folder))) wrong.push(`${file} imports ${target}`);
         }
       }
