@@ -34,3 +34,18 @@ export interface Reader {
   recognises(head: Uint8Array, fileName: string): boolean;
   read(source: ByteSource, options: ReadOptions): Promise<ReadResult>;
 }
+
+/** A file that holds another file (gzip, zip, KMZ). */
+export interface Wrapper {
+  /** True when the first bytes look like this wrapping. Never throws. */
+  recognises(head: Uint8Array, fileName: string): boolean;
+  /** Gives the recording inside, or the problems that say why there is none. */
+  open(source: ByteSource, options: ReadOptions): Promise<OpenedWrapper>;
+}
+
+export interface OpenedWrapper {
+  readonly source?: ByteSource;
+  readonly problems: readonly Problem[];
+  /** Plain sentences about what else is inside. */
+  readonly contents: readonly string[];
+}
