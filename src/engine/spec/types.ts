@@ -1,3 +1,4 @@
+import type { DisplayUnits } from '../../../shared/display-units.ts';
 import type { Place, Problem } from '../../../shared/problem.ts';
 import type { EventOverride } from '../analysis.ts';
 import type { CsvMapping } from '../readers/reader.ts';
@@ -174,16 +175,7 @@ export interface ReportOptions {
   readonly figures: boolean;
 }
 
-export interface DisplayUnits {
-  readonly length: 'm' | 'ft';
-  readonly altitude: 'm' | 'ft';
-  readonly speed: 'm/s' | 'kt' | 'mph' | 'km/h';
-  readonly verticalSpeed: 'm/s' | 'ft/min';
-  readonly mass: 'kg' | 'lb';
-  readonly volume: 'L' | 'US gal' | 'imp gal';
-  readonly temperature: 'degC' | 'degF';
-  readonly pressure: 'hPa' | 'inHg';
-}
+export type { DisplayUnits };
 
 export interface ParsedSpec {
   /** Present when the text could be understood well enough to evaluate. */
