@@ -1,0 +1,5 @@
+import type * as vscode from 'vscode';
+
+export function activate(context: vscode.ExtensionContext): void {
+  void context;
+}
