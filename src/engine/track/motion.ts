@@ -25,6 +25,10 @@ export interface Motion {
   readonly speedNoiseMps: number;
   /** Fast noise of the altitude, one sigma, m, estimated from this recording. */
   readonly altitudeNoiseM: number;
+  /** Fast noise of each horizontal coordinate, one sigma, m, estimated from this recording. */
+  readonly positionNoiseM?: number;
+  /** How much later changes show in the receiver's speed than in its positions, with one sigma; from this recording. */
+  readonly speedLagS?: { readonly value: number; readonly sigma: number };
   /** True direction of motion, radians 0..2π; `NaN` while too slow to tell. */
   readonly trackRad: Float64Array;
   /** Vertical speed the recorder wrote (up positive), where it did. */
