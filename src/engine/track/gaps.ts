@@ -49,11 +49,16 @@ export function findCoverage(
   return { stretches, gaps, rateHz: steps.length > 0 ? 1 / median(steps) : Number.NaN };
 }
 
-/** The larger of the median steps just before and just after: a change of rate is not a gap. */
+/** The largest of the median steps just before and just after, near and wider: a change of rate is not a gap. */
 function usualStep(steps: readonly number[], index: number): number {
-  const before = steps.slice(Math.max(0, index - neighbours), index);
-  const after = steps.slice(index + 1, index + 1 + neighbours);
-  return Math.max(before.length > 2 ? median(before) : 0, after.length > 2 ? median(after) : 0) || median([...steps]);
+  let usual = 0;
+  for (const reach of [3, neighbours]) {
+    const before = steps.slice(Math.max(0, index - reach), index);
+    const after = steps.slice(index + 1, index + 1 + reach);
+    if (before.length > 2) usual = Math.max(usual, median(before));
+    if (after.length > 2) usual = Math.max(usual, median(after));
+  }
+  return usual > 0 ? usual : median(steps);
 }
 
 export function median(values: readonly number[] | Float64Array): number {

@@ -40,10 +40,13 @@ export function findOutliers(path: Path, limits: PathLimits): { outliers: number
   const { kept, rejected, jumps } = keepReachable(rows, reachable);
   rows = kept;
   const outliers = [...rejected];
+  const afterJump = new Set(jumps);
   // Points off the line between their neighbours, worst first among adjacent ones; a few passes for pairs of them.
   for (let pass = 0; pass < 4; pass += 1) {
     const residual = rows.map((row, index) =>
-      index === 0 || index === rows.length - 1 ? 0 : offLine(path, rows[index - 1], row, rows[index + 1]),
+      index === 0 || index === rows.length - 1 || afterJump.has(row) || afterJump.has(rows[index + 1])
+        ? 0
+        : offLine(path, rows[index - 1], row, rows[index + 1]),
     );
     const usual = median(residual.filter((value) => value > 0)) || 0;
     const bad = new Set<number>();
