@@ -1,0 +1,84 @@
+import type { AltitudeKind, ChannelName } from '../../track/track.ts';
+
+/** What a reader can store for a sample besides time and position, in SI units. */
+export type SampleColumn =
+  | 'groundSpeedMps'
+  | 'trackRad'
+  | 'verticalSpeedMps'
+  | 'horizontalSigmaM'
+  | 'verticalSigmaM'
+  | 'speedSigmaMps'
+  | 'hdop'
+  | `altitude-${AltitudeKind}`
+  | ChannelName;
+
+/** A column that grows by doubling; rows never set are `NaN`. */
+export class GrowingColumn {
+  #values = new Float64Array(1024).fill(Number.NaN);
+
+  set(row: number, value: number): void {
+    if (row >= this.#values.length) {
+      let size = this.#values.length * 2;
+      while (size <= row) size *= 2;
+      const grown = new Float64Array(size);
+      grown.set(this.#values);
+      grown.fill(Number.NaN, this.#values.length);
+      this.#values = grown;
+    }
+    this.#values[row] = value;
+  }
+
+  get(row: number): number {
+    return row < this.#values.length ? this.#values[row] : Number.NaN;
+  }
+
+  /** A view of the first `rows` values. */
+  view(rows: number): Float64Array {
+    if (rows > this.#values.length) this.set(rows - 1, Number.NaN);
+    return this.#values.subarray(0, rows);
+  }
+}
+
+/** Samples in the order of the file, while it is being read. */
+export class SampleTable {
+  readonly timeS = new GrowingColumn();
+  readonly latDeg = new GrowingColumn();
+  readonly lonDeg = new GrowingColumn();
+  readonly columns = new Map<SampleColumn, GrowingColumn>();
+  /** Rows before which reception was stated to be interrupted, ascending. */
+  readonly breaks: number[] = [];
+  /**
+   * The unit in which the file writes a column, in the column's SI unit (0.3048 for altitudes in feet), where it is not
+   * 1: the step with which values were written is looked for in it. `latitude` is in degrees (1/60 for minutes).
+   */
+  readonly writtenUnits = new Map<SampleColumn | 'latitude', number>();
+  rows = 0;
+
+  /** Adds a sample and gives its row. A missing position is `NaN`. */
+  add(timeS: number, latDeg: number, lonDeg: number): number {
+    const row = this.rows++;
+    this.timeS.set(row, timeS);
+    this.latDeg.set(row, latDeg);
+    this.lonDeg.set(row, lonDeg);
+    return row;
+  }
+
+  column(name: SampleColumn): GrowingColumn {
+    let column = this.columns.get(name);
+    if (!column) {
+      column = new GrowingColumn();
+      this.columns.set(name, column);
+    }
+    return column;
+  }
+
+  /** Stores a value unless it is missing, so that a column that never holds anything does not come to be. */
+  set(name: SampleColumn, row: number, value: number): void {
+    if (!Number.isNaN(value)) this.column(name).set(row, value);
+  }
+
+  /** The next sample follows an interruption. */
+  breakHere(): void {
+    if (this.rows > 0 && this.breaks.at(-1) !== this.rows) this.breaks.push(this.rows);
+  }
+}
