@@ -1,4 +1,5 @@
-import { powerShare, rateOfClimbMps, STANDARD_GRAVITY } from './power.ts';
+import { gravityMps2, seaLevelDensityKgM3 } from '../atmosphere/constants.ts';
+import { powerShare, rateOfClimbMps } from './power.ts';
 import { thrustN } from './propeller.ts';
 
 /** What is known of an aeroplane's engine, propeller and wing, before or after a change. */
@@ -63,7 +64,6 @@ export interface Predicted {
   readonly ceilingDensityRatio?: number;
 }
 
-const SEA_LEVEL_DENSITY = 1.225;
 /** The mean force of a roll is that near 0.7 of lift-off speed (half of its square): FAA-H-8083-25C ch. 11, 70/50 rule. */
 const MEAN_ROLL_SPEED = Math.SQRT1_2;
 
@@ -98,7 +98,7 @@ export function predict(
 
   const climbDensity = baseline.climbDensityRatio;
   const powerBefore = thrustPower(before, climbDensity, baseline.climbTasMps, unknowns);
-  const requiredBefore = powerBefore - before.massKg * STANDARD_GRAVITY * baseline.rateOfClimbMps;
+  const requiredBefore = powerBefore - before.massKg * gravityMps2 * baseline.rateOfClimbMps;
   const inducedBefore = inducedPower(before, climbDensity, baseline.climbTasMps, unknowns.oswald);
   const parasiteBefore = requiredBefore - inducedBefore;
   if (!(parasiteBefore > 0)) return undefined;
@@ -136,16 +136,15 @@ function fullPowerW(airframe: Airframe, densityRatio: number): number {
 }
 
 function thrustPower(airframe: Airframe, densityRatio: number, speedMps: number, unknowns: Unknowns): number {
-  const density = densityRatio * SEA_LEVEL_DENSITY;
+  const density = densityRatio * seaLevelDensityKgM3;
   const power = fullPowerW(airframe, densityRatio);
-  if (!(power > 0)) return 0;
   return speedMps * thrustN(power, airframe.propellerDiameterM, density, speedMps, unknowns.usefulShareFlying);
 }
 
 /** Induced power, W: `2 W^2 / (pi e b^2 rho V)`. Lifting-line theory, as in the SFTE handbook ch. 12. */
 function inducedPower(airframe: Airframe, densityRatio: number, speedMps: number, oswald: number): number {
-  const weight = airframe.massKg * STANDARD_GRAVITY;
-  const density = densityRatio * SEA_LEVEL_DENSITY;
+  const weight = airframe.massKg * gravityMps2;
+  const density = densityRatio * seaLevelDensityKgM3;
   return (2 * weight ** 2) / (Math.PI * oswald * airframe.spanM ** 2 * density * speedMps);
 }
 
@@ -159,7 +158,7 @@ function groundRoll(
   match: number,
 ): number | undefined {
   const ratio = baseline.takeoffDensityRatio;
-  const density = ratio * SEA_LEVEL_DENSITY;
+  const density = ratio * seaLevelDensityKgM3;
   const speedBefore = baseline.liftoffTasMps;
   const speedAfter = speedBefore * Math.sqrt(after.massKg / before.massKg / lift);
   const discThrust = (airframe: Airframe, speed: number) =>
@@ -171,7 +170,7 @@ function groundRoll(
       unknowns.usefulShareRolling,
     );
   const excessBefore = (before.massKg * speedBefore ** 2) / (2 * baseline.groundRollM);
-  const resistance = unknowns.rollResistance * before.massKg * STANDARD_GRAVITY;
+  const resistance = unknowns.rollResistance * before.massKg * gravityMps2;
   const thrustBefore = excessBefore + resistance;
   // An ideal disc of this power and diameter cannot pull more: then the roll, the power or the speed is misstated.
   if (thrustBefore > discThrust(before, speedBefore) / unknowns.usefulShareRolling) return undefined;
@@ -192,7 +191,7 @@ function levelSpeed(
   match: number,
 ): number | undefined {
   const ratio = baseline.levelDensityRatio;
-  const density = ratio * SEA_LEVEL_DENSITY;
+  const density = ratio * seaLevelDensityKgM3;
   const set = (airframe: Airframe) =>
     baseline.levelPowerShare >= 1 ? fullPowerW(airframe, ratio) : airframe.ratedPowerW * baseline.levelPowerShare;
   const available = (airframe: Airframe, speed: number) =>

@@ -1,0 +1,48 @@
+import type { SurfaceKind } from '../spec/types.ts';
+
+/** A mean of several flights at reference conditions: its own error, and the scatter of single flights around it. */
+export interface MeasuredMean {
+  readonly value: number;
+  /** One sigma of the mean. */
+  readonly sigma: number;
+  /** One sigma of a single take-off (run) around the mean: what the next one will do. */
+  readonly scatter: number;
+  /** Degrees of freedom behind both. */
+  readonly df: number;
+}
+
+/** What the flights of one configuration have shown, as the missions need it. */
+export interface MeasuredPerformance {
+  readonly configuration: string;
+  readonly propeller: 'fixed-pitch' | 'constant-speed';
+  readonly turbocharged: boolean;
+  readonly emptyMassKg?: number;
+  readonly maximumMassKg?: number;
+  readonly usableFuelM3?: number;
+  readonly fuelDensityKgM3: number;
+  /** Distances from the start of the roll at reference conditions: level, still air. */
+  readonly takeoff?: {
+    readonly groundRollM: MeasuredMean;
+    /** To the screen height below, from the start of the roll. */
+    readonly distanceM: MeasuredMean;
+    readonly screenHeightM: number;
+    readonly liftoffTasMps: number;
+    readonly massKg: number;
+    readonly densityRatio: number;
+    /** Of the flights: lowest and highest density ratio seen. */
+    readonly densityRatioSeen: readonly [number, number];
+    readonly surface?: { readonly kind: SurfaceKind; readonly wet: boolean; readonly soft: boolean };
+  };
+  readonly climb?: {
+    /** Rate at a density altitude, with one sigma, at `massKg`; undefined where the flights say nothing. */
+    readonly rateAt: (densityAltitudeM: number) => { readonly value: number; readonly sigma: number } | undefined;
+    readonly df: number;
+    readonly seenM: readonly [number, number];
+    readonly massKg: number;
+  };
+  readonly cruise: readonly {
+    readonly setting: string;
+    readonly trueAirspeedMps: { readonly value: number; readonly sigma: number };
+    readonly fuelFlowM3ps: { readonly value: number; readonly sigma: number };
+  }[];
+}
