@@ -1,0 +1,2 @@
+export * from './overlap.ts';
+export * from './test-card.ts';
