@@ -45,7 +45,9 @@ export class SampleTable {
   readonly latDeg = new GrowingColumn();
   readonly lonDeg = new GrowingColumn();
   readonly columns = new Map<SampleColumn, GrowingColumn>();
-  /** Rows before which reception was stated to be interrupted, ascending. */
+  /** 1 in rows that are not part of the recording. */
+  readonly leftOut = new GrowingColumn();
+  /** Rows before which reception was stated to be interrupted, in any order. */
   readonly breaks: number[] = [];
   /**
    * The unit in which the file writes a column, in the column's SI unit (0.3048 for altitudes in feet), where it is not
@@ -77,8 +79,18 @@ export class SampleTable {
     if (!Number.isNaN(value)) this.column(name).set(row, value);
   }
 
+  /** Reception was interrupted before this row. */
+  breakBefore(row: number): void {
+    if (row > 0) this.breaks.push(row);
+  }
+
   /** The next sample follows an interruption. */
   breakHere(): void {
-    if (this.rows > 0 && this.breaks.at(-1) !== this.rows) this.breaks.push(this.rows);
+    this.breakBefore(this.rows);
+  }
+
+  /** These rows belong to something else than the recording. */
+  leaveOut(from: number, to: number): void {
+    for (let row = from; row < to; row++) this.leftOut.set(row, 1);
   }
 }

@@ -27,12 +27,22 @@ export function orderRows(table: SampleTable, problems: ProblemList, assumptions
 function timedRows(table: SampleTable, problems: ProblemList): Int32Array {
   const time = table.timeS.view(table.rows);
   const lat = table.latDeg.view(table.rows);
+  const usable = (row: number): boolean => table.leftOut.get(row) !== 1;
   let first = 0;
-  while (first < table.rows && Number.isNaN(lat[first])) first++;
+  while (first < table.rows && !(usable(first) && !Number.isNaN(lat[first]))) first++;
   let last = table.rows - 1;
-  while (last > first && Number.isNaN(lat[last])) last--;
-  const outside = table.rows - Math.max(0, last - first + 1);
-  if (outside > 0 && first < table.rows) {
+  while (last > first && !(usable(last) && !Number.isNaN(lat[last]))) last--;
+  const rows = new Int32Array(Math.max(0, last - first + 1));
+  let kept = 0;
+  let untimed = 0;
+  let outside = 0;
+  for (let row = 0; row < table.rows; row++) {
+    if (!usable(row)) continue;
+    if (row < first || row > last) outside++;
+    else if (Number.isFinite(time[row])) rows[kept++] = row;
+    else untimed++;
+  }
+  if (outside > 0 && kept > 0) {
     problems.info(
       'before-first-fix',
       'Samples before the first and after the last position were left out.',
@@ -40,10 +50,6 @@ function timedRows(table: SampleTable, problems: ProblemList): Int32Array {
       outside,
     );
   }
-  const rows = new Int32Array(Math.max(0, last - first + 1));
-  let kept = 0;
-  for (let row = first; row <= last; row++) if (Number.isFinite(time[row])) rows[kept++] = row;
-  const untimed = rows.length - kept;
   if (untimed > 0) {
     problems.warning('sample-without-time', 'Samples without a readable time were left out.', {}, untimed);
   }
