@@ -1,7 +1,7 @@
 import { incompleteGamma } from './incomplete-gamma.ts';
 import { solveFallingTail } from './solve-monotone.ts';
 
-const logSqrtTwoPi = 0.918938533204672741780329736406;
+const logSqrtTwoPi = 0.9189385332046728;
 
 /** Density of the standard normal distribution. */
 export function normalDensity(z: number): number {
