@@ -1,0 +1,149 @@
+import { isMap, isScalar, isSeq, LineCounter, parseDocument, type YAMLMap } from 'yaml';
+import type { EventOverride } from '../../../shared/analysis.ts';
+import type { Problem, Severity } from '../../../shared/problem.ts';
+import { parseQuantity } from '../../../shared/quantity.ts';
+
+/**
+ * The event file: a small YAML file beside a recording, in which the pilot corrects what was found in it. It is named
+ * after the recording (`flight.gpx` has `flight.gpx.events.yaml`), so that a move or a copy takes it along, every
+ * comparison that uses the recording sees the same correction, and the recording itself is never touched.
+ *
+ * ```yaml
+ * events:
+ *   - event: liftoff        # roll-start, liftoff, touchdown or stop
+ *     number: 1             # which take-off or landing of the recording
+ *     time: 2026-05-03T10:42:13.40Z
+ *     sigma: 0.3 s          # optional: one standard deviation
+ *     because: seen in the video
+ * ```
+ */
+export interface EventFile {
+  readonly overrides: readonly EventOverride[];
+  readonly problems: readonly Problem[];
+}
+
+export const eventFileEnding = '.events.yaml';
+
+/** Name of the event file of a recording. */
+export function eventFileName(recording: string): string {
+  return recording + eventFileEnding;
+}
+
+const eventNames: readonly EventOverride['event'][] = ['roll-start', 'liftoff', 'touchdown', 'stop'];
+const knownKeys = ['event', 'number', 'time', 'sigma', 'because'];
+const timePattern = /^(\d{4})-(\d{2})-(\d{2})[T ](\d{2}):(\d{2}):(\d{2}(?:\.\d+)?)Z$/;
+
+/** Strict ISO 8601 in UTC to Unix seconds; undefined for anything else, also for days that do not exist. */
+export function parseUtcTime(text: string): number | undefined {
+  const match = timePattern.exec(text);
+  if (match === null) return undefined;
+  const [year, month, day, hour, minute] = match.slice(1, 6).map(Number);
+  const second = Number(match[6]);
+  if (hour > 23 || minute > 59 || second >= 61) return undefined;
+  const milliseconds = Date.UTC(year, month - 1, day, hour, minute);
+  const back = new Date(milliseconds);
+  if (back.getUTCMonth() !== month - 1 || back.getUTCDate() !== day) return undefined;
+  return milliseconds / 1000 + second;
+}
+
+/** Reads an event file. Faulty entries are left out and reported with their line; the others count. */
+export function parseEventFile(text: string, fileName: string): EventFile {
+  const lines = new LineCounter();
+  const document = parseDocument(text, { lineCounter: lines });
+  const problems: Problem[] = [];
+  const report = (code: string, message: string, offset: number | undefined, severity: Severity = 'error'): void => {
+    const at = offset === undefined ? undefined : lines.linePos(offset);
+    problems.push({
+      code,
+      severity,
+      message,
+      at: { file: fileName, ...(at ? { line: at.line, column: at.col } : {}) },
+    });
+  };
+  for (const error of document.errors) report('event-file-yaml', error.message.split('\n')[0], error.pos[0]);
+  if (document.errors.length > 0) return { overrides: [], problems };
+  const root: unknown = document.contents;
+  if (root === null) return { overrides: [], problems };
+  if (!isMap(root)) {
+    report('event-file-shape', 'Expected "events:" with a list of corrected events.', 0);
+    return { overrides: [], problems };
+  }
+  const list = root.get('events', true);
+  if (list === undefined || (isScalar(list) && list.value === null)) return { overrides: [], problems };
+  if (!isSeq(list)) {
+    report(
+      'event-file-shape',
+      'Expected a list under "events:", each entry beginning with "- event:".',
+      list.range?.[0],
+    );
+    return { overrides: [], problems };
+  }
+  const overrides: EventOverride[] = [];
+  for (const item of list.items) {
+    const offset = (item as { range?: [number, number, number] | null }).range?.[0];
+    if (!isMap(item)) {
+      report('event-file-shape', 'Expected an entry with event, number and time.', offset);
+      continue;
+    }
+    const override = readEntry(item, offset, report);
+    if (override === undefined) continue;
+    if (overrides.some((one) => one.event === override.event && one.number === override.number)) {
+      report('event-file-twice', `${override.event} ${override.number} is corrected twice; the first counts.`, offset);
+    } else overrides.push(override);
+  }
+  return { overrides, problems };
+}
+
+function readEntry(
+  item: YAMLMap,
+  offset: number | undefined,
+  report: (code: string, message: string, offset: number | undefined, severity?: Severity) => void,
+): EventOverride | undefined {
+  const place = (key: string): number | undefined => {
+    const node = item.get(key, true) as { range?: [number, number, number] | null } | undefined;
+    return node?.range?.[0] ?? offset;
+  };
+  const text = (key: string): string | undefined => {
+    const value: unknown = item.get(key);
+    return typeof value === 'string' || typeof value === 'number' ? String(value) : undefined;
+  };
+  for (const { key } of item.items) {
+    const name = String(isScalar(key) ? key.value : key);
+    if (!knownKeys.includes(name)) {
+      report(
+        'event-file-unknown-key',
+        `"${name}" is not known here: expected ${knownKeys.join(', ')}.`,
+        offset,
+        'warning',
+      );
+    }
+  }
+  const event = eventNames.find((name) => name === text('event'));
+  if (event === undefined) {
+    report('event-file-event', `Expected an event: ${eventNames.join(', ')}.`, place('event'));
+    return undefined;
+  }
+  const number = text('number') === undefined ? 1 : Number(text('number'));
+  if (!Number.isInteger(number) || number < 1) {
+    report('event-file-number', 'Expected which take-off or landing, counted from 1.', place('number'));
+    return undefined;
+  }
+  const timeS = parseUtcTime(text('time') ?? '');
+  if (timeS === undefined) {
+    report('event-file-time', 'Expected a time in UTC such as 2026-05-03T10:42:13.4Z.', place('time'));
+    return undefined;
+  }
+  const sigmaText = text('sigma');
+  let sigmaS: number | undefined;
+  if (sigmaText !== undefined) {
+    const parsed = parseQuantity(sigmaText, 'time');
+    if (parsed.ok && parsed.quantity.value > 0) sigmaS = parsed.quantity.value;
+    else {
+      const why = parsed.ok ? 'Expected a positive time, e.g. 0.3 s.' : parsed.message;
+      report('event-file-sigma', why, place('sigma'));
+      return undefined;
+    }
+  }
+  const why = text('because');
+  return { event, number, timeS, ...(sigmaS === undefined ? {} : { sigmaS }), ...(why === undefined ? {} : { why }) };
+}
