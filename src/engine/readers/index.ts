@@ -1,4 +1,5 @@
 import type { ByteSource } from '../world.ts';
+import { fitReader } from './fit/read.ts';
 import { gpmfReader } from './gpmf/read.ts';
 import { gpxReader } from './gpx/read.ts';
 import { igcReader } from './igc/read.ts';
@@ -8,7 +9,7 @@ import { ProblemList } from './problem-list.ts';
 import type { Reader, ReadOptions, ReadResult, Wrapper } from './reader.ts';
 
 /** In the order in which they are asked; those that recognise by an unmistakable signature come first. */
-export const readers: readonly Reader[] = [mp4Reader, gpmfReader, gpxReader, igcReader, nmeaReader];
+export const readers: readonly Reader[] = [mp4Reader, gpmfReader, fitReader, gpxReader, igcReader, nmeaReader];
 
 /** Files that hold another file: opened first, and what is inside is read. */
 export const wrappers: readonly Wrapper[] = [];
