@@ -16,3 +16,4 @@ export { receiverKinds, type ReceiverKind, type ReceiverName } from './receiver-
 export { weatherKinds, type WeatherKind } from './weather.ts';
 export type { SyntheticTrack } from './track-in-memory.ts';
 export { meanOver, valueAt, type TruthTable } from './recorder.ts';
+export { formatsOf, type FileFormat, writeRecording } from './write/index.ts';
