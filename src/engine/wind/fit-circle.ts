@@ -1,0 +1,196 @@
+import { backwardSolve, cholesky, dot, forwardSolve } from '../stats/cholesky.ts';
+import type { Velocity } from './wind-triangle.ts';
+
+/** One ground velocity, flown at `airspeedRatio` times the airspeed that is looked for. */
+export interface CirclePoint extends Velocity {
+  /** True airspeed of this point over the one to be found (another height: sqrt(sigma_ref/sigma)); default 1. */
+  readonly airspeedRatio?: number;
+}
+
+export interface CircleFit {
+  /** Where the air goes: the centre. */
+  readonly air: Velocity;
+  /** The radius. */
+  readonly trueAirspeedMps: number;
+  /** Of east, north, airspeed, in this order, (m/s)^2. */
+  readonly covariance: readonly (readonly number[])[];
+  /** Of each point, |P - W| - ratio x TAS, m/s. */
+  readonly residualsMps: readonly number[];
+  readonly residualRmsMps: number;
+  /** Square root of the scale of the errors against the covariance that was assumed; without one, s = sqrt(SSE/(n - 3)), m/s. */
+  readonly scale: number;
+  /** For Student's t. */
+  readonly degreesOfFreedom: number;
+  /** 2 pi less the largest gap between the headings. */
+  readonly headingSpreadRad: number;
+}
+
+export interface CircleErrors {
+  /**
+   * Covariance of the radial errors of points i and j, (m/s)^2, given their unit vectors of heading (east, north). Absent: independent and
+   * equal, of unknown size.
+   */
+  readonly covariance?: (i: number, j: number, unitI: Velocity, unitJ: Velocity) => number;
+  /**
+   * How many independent observations the assumed covariance is worth as a guess of the size of the errors; default 0. The scale is then
+   * (prior + weighted squares) / (prior + n - 3): with few points the guess rules, with many the residuals.
+   */
+  readonly priorDegrees?: number;
+}
+
+/** Either the fit or, as a plain sentence, why there is none. */
+export type CircleAnswer = { readonly fit: CircleFit } | { readonly refused: string };
+
+/**
+ * Wind and true airspeed from three or more ground velocities by geometric least squares: the circle nearest to their tips, min sum
+ * (|P_i - W| - r_i TAS)^2, by Gauss-Newton from the algebraic circle (2 P.W + c = |P|^2). With a covariance of the errors it is generalised least
+ * squares.
+ *
+ * Source: flight-test reference handbook (SFTE, 2013) ch. 4, "GPS methods", for the principle; W. Gander, G. Golub, R. Strebel, "Least-squares fitting of
+ * circles and ellipses", BIT 34 (1994), for geometric against algebraic fit; covariance scale x (J' K^-1 J)^-1.
+ */
+export function fitWindCircle(points: readonly CirclePoint[], errors: CircleErrors = {}): CircleAnswer {
+  const n = points.length;
+  const prior = errors.priorDegrees ?? 0;
+  if (n < 3) return { refused: `Three ground velocities are needed to separate wind and airspeed, not ${n}.` };
+  const start = algebraicCircle(points);
+  if (start === undefined)
+    return { refused: 'The ground velocities lie on one line: wind and airspeed cannot be separated.' };
+  let [east, north, airspeed] = start;
+  let last: Linearised | undefined;
+  for (let step = 0; step < 60; step++) {
+    last = linearise(points, errors, east, north, airspeed);
+    if (last === undefined) return { refused: 'The headings are too alike: wind and airspeed cannot be separated.' };
+    const [dEast, dNorth, dAirspeed] = last.step;
+    // A step is never longer than a third of the airspeed, so that a poor start cannot run away.
+    const length = Math.hypot(dEast, dNorth, dAirspeed);
+    const damping = Math.min(1, airspeed / 3 / Math.max(length, 1e-12));
+    east += damping * dEast;
+    north += damping * dNorth;
+    airspeed += damping * dAirspeed;
+    if (!(Number.isFinite(east + north + airspeed) && airspeed > 0)) {
+      return { refused: 'No wind and airspeed fit these ground velocities.' };
+    }
+    if (length < 1e-10 * airspeed) break;
+    if (step === 59) return { refused: 'No wind and airspeed fit these ground velocities.' };
+  }
+  last = linearise(points, errors, east, north, airspeed);
+  if (last === undefined) return { refused: 'The headings are too alike: wind and airspeed cannot be separated.' };
+  const degreesOfFreedom = prior + n - 3;
+  const square = degreesOfFreedom > 0 ? (prior + last.weightedSquares) / degreesOfFreedom : Number.NaN;
+  const { residuals } = last;
+  return {
+    fit: {
+      air: { eastMps: east, northMps: north },
+      trueAirspeedMps: airspeed,
+      covariance: last.inverse.map((row) => row.map((value) => value * square)),
+      residualsMps: residuals,
+      residualRmsMps: Math.sqrt(dot(residuals, residuals) / n),
+      scale: Math.sqrt(square),
+      degreesOfFreedom,
+      headingSpreadRad: spreadOf(last.headingsRad),
+    },
+  };
+}
+
+interface Linearised {
+  readonly step: readonly [number, number, number];
+  readonly inverse: readonly (readonly number[])[];
+  readonly weightedSquares: number;
+  readonly residuals: readonly number[];
+  readonly headingsRad: readonly number[];
+}
+
+function linearise(
+  points: readonly CirclePoint[],
+  errors: CircleErrors,
+  east: number,
+  north: number,
+  airspeed: number,
+): Linearised | undefined {
+  const n = points.length;
+  const units: Velocity[] = [];
+  const residuals: number[] = [];
+  for (const point of points) {
+    const throughEast = point.eastMps - east;
+    const throughNorth = point.northMps - north;
+    const length = Math.max(1e-9, Math.hypot(throughEast, throughNorth));
+    units.push({ eastMps: throughEast / length, northMps: throughNorth / length });
+    residuals.push(length - (point.airspeedRatio ?? 1) * airspeed);
+  }
+  // d residual / d (east, north, airspeed) = -(unit east, unit north, ratio).
+  const columns = [
+    units.map((unit) => unit.eastMps),
+    units.map((unit) => unit.northMps),
+    points.map((point) => point.airspeedRatio ?? 1),
+  ];
+  const headingsRad = units.map((unit) => Math.atan2(unit.eastMps, unit.northMps));
+  const { covariance } = errors;
+  let whitened: ArrayLike<number>[] = columns;
+  let white: ArrayLike<number> = residuals;
+  if (covariance !== undefined) {
+    const rows = Array.from({ length: n }, (_, i) =>
+      Float64Array.from({ length: i + 1 }, (_, j) => covariance(i, j, units[i], units[j])),
+    );
+    const factor = cholesky(rows);
+    if (factor === undefined) return undefined;
+    whitened = columns.map((column) => forwardSolve(factor, column));
+    white = forwardSolve(factor, residuals);
+  }
+  const normal = whitened.map((a, i) => Float64Array.from({ length: i + 1 }, (_, j) => dot(a, whitened[j])));
+  // Near-singular: one combination of wind and airspeed is seen 1e-5 times as well as the others (headings within about 5 degrees).
+  const factor = cholesky(normal);
+  if (factor === undefined || Math.min(...factor.map((row, i) => row[i] ** 2 / normal[i][i])) < 1e-7) return undefined;
+  const right = whitened.map((column) => dot(column, white));
+  const step = backwardSolve(factor, forwardSolve(factor, right));
+  const inverse = [0, 1, 2].map((j) => {
+    const unit = new Float64Array(3);
+    unit[j] = 1;
+    return Array.from(backwardSolve(factor, forwardSolve(factor, unit)));
+  });
+  const weightedSquares = dot(white, white);
+  return { step: [step[0], step[1], step[2]], inverse, weightedSquares, residuals, headingsRad };
+}
+
+/** The algebraic circle, by ordinary least squares on centred velocities. */
+function algebraicCircle(points: readonly CirclePoint[]): [number, number, number] | undefined {
+  const n = points.length;
+  let meanEast = 0;
+  let meanNorth = 0;
+  for (const { eastMps, northMps } of points) {
+    meanEast += eastMps / n;
+    meanNorth += northMps / n;
+  }
+  let ee = 0;
+  let nn = 0;
+  let en = 0;
+  let ez = 0;
+  let nz = 0;
+  let z = 0;
+  let ratio = 0;
+  for (const point of points) {
+    const e = point.eastMps - meanEast;
+    const m = point.northMps - meanNorth;
+    const square = e * e + m * m;
+    ee += e * e;
+    nn += m * m;
+    en += e * m;
+    ez += e * square;
+    nz += m * square;
+    z += square / n;
+    ratio += (point.airspeedRatio ?? 1) / n;
+  }
+  const determinant = ee * nn - en * en;
+  if (!(determinant > 1e-10 * (ee + nn) ** 2)) return undefined;
+  const east = (0.5 * (ez * nn - nz * en)) / determinant;
+  const north = (0.5 * (nz * ee - ez * en)) / determinant;
+  return [east + meanEast, north + meanNorth, Math.sqrt(z + east * east + north * north) / ratio];
+}
+
+/** A whole turn less the largest gap between directions. */
+export function spreadOf(directionsRad: readonly number[]): number {
+  const sorted = [...directionsRad].sort((a, b) => a - b);
+  let gap = sorted.length === 0 ? 2 * Math.PI : sorted[0] + 2 * Math.PI - sorted[sorted.length - 1];
+  for (let i = 1; i < sorted.length; i++) gap = Math.max(gap, sorted[i] - sorted[i - 1]);
+  return 2 * Math.PI - gap;
+}
