@@ -189,14 +189,15 @@ export class Simulation {
   private rollStep(): void {
     const { aeroplane, air, field } = this.setup;
     const along = { east: Math.sin(this.headingRad), north: Math.cos(this.headingRad) };
-    const speed = this.eastMps * along.east + this.northMps * along.north;
+    const slope = field.slope * Math.cos(this.headingRad - field.headingRad);
+    const cosine = 1 / Math.sqrt(1 + slope * slope);
+    // The stored speeds are horizontal; the roll is along the slope.
+    const speed = (this.eastMps * along.east + this.northMps * along.north) / cosine;
     this.tasMps = Math.max(0, speed - this.tailwind());
     this.lift += (this.wantedLift - this.lift) * Math.min(1, stepS / 0.05);
     const q = 0.5 * air.densityKgM3 * this.tasMps * this.tasMps;
     const liftN = q * aeroplane.wingAreaM2 * this.lift;
-    const slope = field.slope * Math.cos(this.headingRad - field.headingRad);
     const weight = this.massKg * gravityMps2;
-    const cosine = 1 / Math.sqrt(1 + slope * slope);
     const onWheels = weight * cosine - liftN;
     if (onWheels <= 0) {
       this.onGround = false;
@@ -220,31 +221,19 @@ export class Simulation {
   }
 
   private airStep(): void {
-    const { aeroplane, air, field } = this.setup;
     const { windField } = this;
-    const east = this.eastMps - windField.eastMps;
-    const north = this.northMps - windField.northMps;
-    const up = this.upMps - windField.upMps;
-    const flat = Math.hypot(east, north);
-    const tas = Math.hypot(flat, up);
-    this.tasMps = tas;
     this.lift += (this.wantedLift - this.lift) * (stepS / liftLagS);
     const change = Math.max(-1, Math.min(1, (this.wantedBankRad - this.bankRad) / (bankRateRadps * stepS)));
     this.bankRad += change * bankRateRadps * stepS;
-    const q = 0.5 * air.densityKgM3 * tas * tas;
-    const liftN = q * aeroplane.wingAreaM2 * Math.min(this.lift, aeroplane.maximumLiftTakeoff);
-    const forward = (this.plant.thrustN - this.dragN()) / this.massKg;
-    const liftUp = (liftN * Math.cos(this.bankRad)) / this.massKg;
-    const liftRight = (liftN * Math.sin(this.bankRad)) / this.massKg;
-    const headingEast = east / flat;
-    const headingNorth = north / flat;
-    const sine = up / tas;
-    const cosine = flat / tas;
-    const nextEast =
-      this.eastMps + (forward * (east / tas) - liftUp * sine * headingEast + liftRight * headingNorth) * stepS;
-    const nextNorth =
-      this.northMps + (forward * (north / tas) - liftUp * sine * headingNorth - liftRight * headingEast) * stepS;
-    const nextUp = this.upMps + (forward * sine + liftUp * cosine - gravityMps2) * stepS;
+    // Midpoint rule: a force across the path must not add energy.
+    this.accelerate(this.eastMps, this.northMps, this.upMps);
+    const half = stepS / 2;
+    const { aeast, anorth, aup } = this;
+    this.accelerate(this.eastMps + aeast * half, this.northMps + anorth * half, this.upMps + aup * half);
+    const nextEast = this.eastMps + this.aeast * stepS;
+    const nextNorth = this.northMps + this.anorth * stepS;
+    const nextUp = this.upMps + this.aup * stepS;
+    this.tasMps = Math.hypot(nextEast - windField.eastMps, nextNorth - windField.northMps, nextUp - windField.upMps);
     const movedEast = ((this.eastMps + nextEast) / 2) * stepS;
     const movedNorth = ((this.northMps + nextNorth) / 2) * stepS;
     this.eastM += movedEast;
@@ -257,8 +246,35 @@ export class Simulation {
     const heading = Math.atan2(nextEast - windField.eastMps, nextNorth - windField.northMps);
     this.turnRateRadps = wrapAngle(heading - this.headingRad) / stepS;
     this.headingRad = heading;
-    const ground = groundHeight(field, this.eastM, this.northM);
+    const ground = groundHeight(this.setup.field, this.eastM, this.northM);
     if (this.heightM <= ground) this.touch(ground);
+  }
+
+  private aeast = 0;
+  private anorth = 0;
+  private aup = 0;
+
+  /** Acceleration over the ground at a velocity: thrust and drag along the path through the air, lift across it. */
+  private accelerate(eastMps: number, northMps: number, upMps: number): void {
+    const { aeroplane, air } = this.setup;
+    const { windField } = this;
+    const east = eastMps - windField.eastMps;
+    const north = northMps - windField.northMps;
+    const up = upMps - windField.upMps;
+    const flat = Math.hypot(east, north);
+    const tas = Math.hypot(flat, up);
+    this.tasMps = tas;
+    const q = 0.5 * air.densityKgM3 * tas * tas;
+    const lift = (q * aeroplane.wingAreaM2 * Math.min(this.lift, aeroplane.maximumLiftTakeoff)) / this.massKg;
+    const forward = (this.plant.thrustN - this.dragN()) / this.massKg;
+    const liftUp = lift * Math.cos(this.bankRad);
+    const liftRight = lift * Math.sin(this.bankRad);
+    const headingEast = east / flat;
+    const headingNorth = north / flat;
+    const sine = up / tas;
+    this.aeast = forward * (east / tas) - liftUp * sine * headingEast + liftRight * headingNorth;
+    this.anorth = forward * (north / tas) - liftUp * sine * headingNorth - liftRight * headingEast;
+    this.aup = forward * sine + (liftUp * flat) / tas - gravityMps2;
   }
 
   /** The wheels meet the ground: the vertical motion is taken up, the sideways one scrubbed off. */

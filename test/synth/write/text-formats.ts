@@ -256,7 +256,7 @@ export function writeText(recording: Recording, format: TextFormat): string {
       return writeCsv(recording, 'metric');
     case 'csv-aviation':
       return writeCsv(recording, 'aviation');
-    case 'csv-semicolon':
+    default:
       return writeCsv(recording, 'semicolon');
   }
 }
