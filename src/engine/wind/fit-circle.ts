@@ -1,8 +1,10 @@
 import { backwardSolve, cholesky, dot, forwardSolve } from '../stats/cholesky.ts';
 import type { Velocity } from './wind-triangle.ts';
 
-/** One ground velocity, flown at `airspeedRatio` times the airspeed that is looked for. */
+/** One ground velocity, flown at `airspeedRatio` times the airspeed of its group. */
 export interface CirclePoint extends Velocity {
+  /** Which of several airspeeds (power settings) flown in the one wind, from 0 without a break; default 0. */
+  readonly group?: number;
   /** True airspeed of this point over the one to be found (another height: sqrt(sigma_ref/sigma)); default 1. */
   readonly airspeedRatio?: number;
 }
@@ -10,13 +12,17 @@ export interface CirclePoint extends Velocity {
 export interface CircleFit {
   /** Where the air goes: the centre. */
   readonly air: Velocity;
-  /** The radius. */
+  /** The radius; of the first group where there are several. */
   readonly trueAirspeedMps: number;
-  /** Of east, north, airspeed, in this order, (m/s)^2. */
+  /** One radius a group. */
+  readonly trueAirspeedsMps: readonly number[];
+  /** Of east, north, airspeeds, in this order, (m/s)^2. */
   readonly covariance: readonly (readonly number[])[];
   /** Of each point, |P - W| - ratio x TAS, m/s. */
   readonly residualsMps: readonly number[];
   readonly residualRmsMps: number;
+  /** Sum of squared residuals, weighted with the covariance that was assumed. */
+  readonly weightedSquares: number;
   /** Square root of the scale of the errors against the covariance that was assumed; without one, s = sqrt(SSE/(n - 3)), m/s. */
   readonly scale: number;
   /** For Student's t. */
@@ -48,44 +54,49 @@ export type CircleAnswer = { readonly fit: CircleFit } | { readonly refused: str
  *
  * Source: flight-test reference handbook (SFTE, 2013) ch. 4, "GPS methods", for the principle; W. Gander, G. Golub, R. Strebel, "Least-squares fitting of
  * circles and ellipses", BIT 34 (1994), for geometric against algebraic fit; covariance scale x (J' K^-1 J)^-1.
+ *
+ * Several airspeeds in one wind (one a power setting) are fitted at once when the points are in groups: then two opposite legs are enough for each further
+ * airspeed.
  */
 export function fitWindCircle(points: readonly CirclePoint[], errors: CircleErrors = {}): CircleAnswer {
   const n = points.length;
+  const groups = 1 + Math.max(0, ...points.map(groupOf));
+  const unknowns = 2 + groups;
   const prior = errors.priorDegrees ?? 0;
-  if (n < 3) return { refused: `Three ground velocities are needed to separate wind and airspeed, not ${n}.` };
+  if (n < unknowns) {
+    return { refused: `${unknowns} ground velocities are needed to separate wind and airspeed, not ${n}.` };
+  }
   const start = algebraicCircle(points);
   if (start === undefined)
     return { refused: 'The ground velocities lie on one line: wind and airspeed cannot be separated.' };
-  let [east, north, airspeed] = start;
-  let last: Linearised | undefined;
-  for (let step = 0; step < 60; step++) {
-    last = linearise(points, errors, east, north, airspeed);
-    if (last === undefined) return { refused: 'The headings are too alike: wind and airspeed cannot be separated.' };
-    const [dEast, dNorth, dAirspeed] = last.step;
+  let at = [start[0], start[1], ...Array.from({ length: groups }, () => start[2])];
+  const poor = { refused: 'No wind and airspeed fit these ground velocities.' };
+  let settled = false;
+  for (let step = 0; step < 60 && !settled; step++) {
+    const linear = linearise(points, errors, at);
+    if (linear === undefined) return alike;
     // A step is never longer than a third of the airspeed, so that a poor start cannot run away.
-    const length = Math.hypot(dEast, dNorth, dAirspeed);
-    const damping = Math.min(1, airspeed / 3 / Math.max(length, 1e-12));
-    east += damping * dEast;
-    north += damping * dNorth;
-    airspeed += damping * dAirspeed;
-    if (!(Number.isFinite(east + north + airspeed) && airspeed > 0)) {
-      return { refused: 'No wind and airspeed fit these ground velocities.' };
-    }
-    if (length < 1e-10 * airspeed) break;
-    if (step === 59) return { refused: 'No wind and airspeed fit these ground velocities.' };
+    const length = Math.hypot(...linear.step);
+    const damping = Math.min(1, at[2] / 3 / Math.max(length, 1e-12));
+    at = at.map((value, k) => value + damping * linear.step[k]);
+    if (!at.every((value, k) => Number.isFinite(value) && (k < 2 || value > 0))) return poor;
+    settled = length < 1e-10 * at[2];
   }
-  last = linearise(points, errors, east, north, airspeed);
-  if (last === undefined) return { refused: 'The headings are too alike: wind and airspeed cannot be separated.' };
-  const degreesOfFreedom = prior + n - 3;
+  const last = linearise(points, errors, at);
+  if (last === undefined) return alike;
+  if (!settled) return poor;
+  const degreesOfFreedom = prior + n - unknowns;
   const square = degreesOfFreedom > 0 ? (prior + last.weightedSquares) / degreesOfFreedom : Number.NaN;
   const { residuals } = last;
   return {
     fit: {
-      air: { eastMps: east, northMps: north },
-      trueAirspeedMps: airspeed,
+      air: { eastMps: at[0], northMps: at[1] },
+      trueAirspeedMps: at[2],
+      trueAirspeedsMps: at.slice(2),
       covariance: last.inverse.map((row) => row.map((value) => value * square)),
       residualsMps: residuals,
       residualRmsMps: Math.sqrt(dot(residuals, residuals) / n),
+      weightedSquares: last.weightedSquares,
       scale: Math.sqrt(square),
       degreesOfFreedom,
       headingSpreadRad: spreadOf(last.headingsRad),
@@ -93,8 +104,14 @@ export function fitWindCircle(points: readonly CirclePoint[], errors: CircleErro
   };
 }
 
+const alike = { refused: 'The headings are too alike: wind and airspeed cannot be separated.' };
+
+function groupOf(point: CirclePoint): number {
+  return point.group ?? 0;
+}
+
 interface Linearised {
-  readonly step: readonly [number, number, number];
+  readonly step: readonly number[];
   readonly inverse: readonly (readonly number[])[];
   readonly weightedSquares: number;
   readonly residuals: readonly number[];
@@ -104,26 +121,24 @@ interface Linearised {
 function linearise(
   points: readonly CirclePoint[],
   errors: CircleErrors,
-  east: number,
-  north: number,
-  airspeed: number,
+  at: readonly number[],
 ): Linearised | undefined {
   const n = points.length;
   const units: Velocity[] = [];
   const residuals: number[] = [];
   for (const point of points) {
-    const throughEast = point.eastMps - east;
-    const throughNorth = point.northMps - north;
+    const throughEast = point.eastMps - at[0];
+    const throughNorth = point.northMps - at[1];
     const length = Math.max(1e-9, Math.hypot(throughEast, throughNorth));
     units.push({ eastMps: throughEast / length, northMps: throughNorth / length });
-    residuals.push(length - (point.airspeedRatio ?? 1) * airspeed);
+    residuals.push(length - (point.airspeedRatio ?? 1) * at[2 + groupOf(point)]);
   }
-  // d residual / d (east, north, airspeed) = -(unit east, unit north, ratio).
-  const columns = [
-    units.map((unit) => unit.eastMps),
-    units.map((unit) => unit.northMps),
-    points.map((point) => point.airspeedRatio ?? 1),
-  ];
+  // d residual / d (east, north, airspeeds) = -(unit east, unit north, ratio of the own group, else 0).
+  const columns = at.map((_, k) => {
+    if (k === 0) return units.map((unit) => unit.eastMps);
+    if (k === 1) return units.map((unit) => unit.northMps);
+    return points.map((point) => (groupOf(point) === k - 2 ? (point.airspeedRatio ?? 1) : 0));
+  });
   const headingsRad = units.map((unit) => Math.atan2(unit.eastMps, unit.northMps));
   const { covariance } = errors;
   let whitened: ArrayLike<number>[] = columns;
@@ -138,18 +153,22 @@ function linearise(
     white = forwardSolve(factor, residuals);
   }
   const normal = whitened.map((a, i) => Float64Array.from({ length: i + 1 }, (_, j) => dot(a, whitened[j])));
-  // Near-singular: one combination of wind and airspeed is seen 1e-5 times as well as the others (headings within about 5 degrees).
+  // Near-singular: one combination of wind and airspeed is seen 1e-7 times as well as the others (headings within about 5 degrees).
   const factor = cholesky(normal);
   if (factor === undefined || Math.min(...factor.map((row, i) => row[i] ** 2 / normal[i][i])) < 1e-7) return undefined;
   const right = whitened.map((column) => dot(column, white));
-  const step = backwardSolve(factor, forwardSolve(factor, right));
-  const inverse = [0, 1, 2].map((j) => {
-    const unit = new Float64Array(3);
+  const inverse = columns.map((_, j) => {
+    const unit = new Float64Array(columns.length);
     unit[j] = 1;
     return Array.from(backwardSolve(factor, forwardSolve(factor, unit)));
   });
-  const weightedSquares = dot(white, white);
-  return { step: [step[0], step[1], step[2]], inverse, weightedSquares, residuals, headingsRad };
+  return {
+    step: Array.from(backwardSolve(factor, forwardSolve(factor, right))),
+    inverse,
+    weightedSquares: dot(white, white),
+    residuals,
+    headingsRad,
+  };
 }
 
 /** The algebraic circle, by ordinary least squares on centred velocities. */

@@ -131,6 +131,19 @@ describe('wind and airspeed from ground velocities', () => {
     near(fit.headingSpreadRad / degree, 280, 1e-9);
   });
 
+  it('finds two airspeeds in one wind: two opposite legs are enough for the second', () => {
+    const air = { eastMps: 4, northMps: -7 };
+    const flown = (heading: number, airspeed: number, group: number): CirclePoint => {
+      const through = velocityTowards(heading * degree, airspeed);
+      return { eastMps: through.eastMps + air.eastMps, northMps: through.northMps + air.northMps, group };
+    };
+    const fit = fitted([flown(0, 48, 0), flown(120, 48, 0), flown(240, 48, 0), flown(0, 55, 1), flown(180, 55, 1)]);
+    near(fit.trueAirspeedsMps[0], 48, 1e-9);
+    near(fit.trueAirspeedsMps[1], 55, 1e-9);
+    near(fit.air.northMps, -7, 1e-9);
+    assert.equal(fit.covariance.length, 4);
+  });
+
   it('refuses velocities that cannot separate wind and airspeed', () => {
     assert.ok('refused' in fitWindCircle(legs([100, 10], [110, 200])));
     assert.ok('refused' in fitWindCircle(legs([100, 10], [100, 10], [100, 10])));
