@@ -40,9 +40,9 @@ const targets = [
       js: "#!/usr/bin/env node\nimport { createRequire as modproofCreateRequire } from 'node:module';const require=modproofCreateRequire(import.meta.url);",
     },
   },
-  { ...nodeHost, entryPoints: ['src/vscode/extension.node.ts'], outfile: 'dist/extension.cjs' },
+  { ...nodeHost, entryPoints: ['src/vscode/node/extension.node.ts'], outfile: 'dist/extension.cjs' },
   // The web worker host takes a `.js` of a package of modules for a module, and adds `.js` to any other ending.
-  { ...webHost, entryPoints: ['src/vscode/extension.web.ts'], outfile: 'dist/web/extension.cjs.js' },
+  { ...webHost, entryPoints: ['src/vscode/web/extension.web.ts'], outfile: 'dist/web/extension.cjs.js' },
   {
     ...common,
     entryPoints: ['webview/main.ts'],

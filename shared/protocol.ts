@@ -72,7 +72,8 @@ export interface ViewerPageMethods {
 
 /** Flights laid over each other. */
 export interface OverlayView {
-  readonly title: string;
+  /** What the page keeps so that the same overlay opens again after a reload. */
+  readonly files: readonly string[];
   readonly runs: readonly OverlayRun[];
   readonly settings: PageSettings;
   /** Files that could not be shown, and why. */

@@ -12,6 +12,13 @@ export interface Port {
 
 /** Name to function of one argument; the shape of `HostMethods` and `PageMethods` in `protocol.ts`. */
 export type Methods<M> = { readonly [K in keyof M]: (argument: never, signal: AbortSignal) => unknown };
+
+/** Functions that answer for `M`: at once or later. */
+export type Implementation<M> = {
+  readonly [K in keyof M]: M[K] extends (argument: infer A, ...rest: never[]) => infer R
+    ? (argument: A, signal: AbortSignal) => R | Promise<Awaited<R>>
+    : never;
+};
 type AnyMethod = (argument: unknown, signal: AbortSignal) => unknown;
 
 type Argument<F> = F extends (argument: infer A, ...rest: never[]) => unknown ? A : never;
@@ -27,11 +34,17 @@ type Reply =
   | { readonly rpc: 'reply'; readonly id: number; readonly result: unknown }
   | { readonly rpc: 'failure'; readonly id: number; readonly message: string }
   | { readonly rpc: 'cancelled'; readonly id: number };
+/** A request that nobody waits for: the other side may be gone for good reasons. */
+interface Notice {
+  readonly rpc: 'notice';
+  readonly method: string;
+  readonly argument: unknown;
+}
 interface Cancel {
   readonly rpc: 'cancel';
   readonly id: number;
 }
-type Message = Request | Reply | Cancel;
+type Message = Request | Notice | Reply | Cancel;
 
 /** The other side did what was asked and it went wrong; the message is for people. */
 export class RemoteFailure extends Error {
@@ -53,6 +66,8 @@ export interface Connection<Remote> {
     argument: Argument<Remote[K]>,
     signal?: AbortSignal,
   ): Promise<Result<Remote[K]>>;
+  /** Tells the other side without waiting: no reply, and no failure when it is not there. */
+  notify<K extends keyof Remote & string>(method: K, argument: Argument<Remote[K]>): void;
   /** Rejects all that is open and aborts all that is under way here. */
   close(): void;
 }
@@ -75,21 +90,25 @@ function isCancel(error: unknown): boolean {
 /** Connects `port`: `local` answers the other side, and the result asks it. */
 export function connect<Remote extends Methods<Remote>, Local extends Methods<Local>>(
   port: Port,
-  local: Local,
+  local: Implementation<Local>,
 ): Connection<Remote> {
   const waiting = new Map<number, Waiting>();
   const underWay = new Map<number, AbortController>();
   let next = 1;
   let closed = false;
 
+  const run = async (method: string, argument: unknown, signal: AbortSignal): Promise<unknown> => {
+    if (!Object.hasOwn(local, method)) throw new Error(`no such method: ${method}`);
+    return (local[method as keyof Local] as unknown as AnyMethod).call(local, argument, signal);
+  };
+
   const answer = async (request: Request): Promise<void> => {
     const controller = new AbortController();
     underWay.set(request.id, controller);
     let reply: Reply;
     try {
-      if (!Object.hasOwn(local, request.method)) throw new Error(`no such method: ${request.method}`);
-      const method = local[request.method as keyof Local] as unknown as AnyMethod;
-      reply = { rpc: 'reply', id: request.id, result: await method.call(local, request.argument, controller.signal) };
+      const result = await run(request.method, request.argument, controller.signal);
+      reply = { rpc: 'reply', id: request.id, result };
     } catch (error) {
       const message = error instanceof Error ? error.message : String(error);
       reply = isCancel(error) ? { rpc: 'cancelled', id: request.id } : { rpc: 'failure', id: request.id, message };
@@ -116,7 +135,9 @@ export function connect<Remote extends Methods<Remote>, Local extends Methods<Lo
   const stopListening = port.listen((message) => {
     if (!isMessage(message)) return;
     if (message.rpc === 'request') void answer(message);
-    else if (message.rpc === 'cancel') underWay.get(message.id)?.abort(new Cancelled());
+    else if (message.rpc === 'notice') {
+      run(message.method, message.argument, new AbortController().signal).catch(() => undefined);
+    } else if (message.rpc === 'cancel') underWay.get(message.id)?.abort(new Cancelled());
     else settle(message);
   });
 
@@ -145,6 +166,9 @@ export function connect<Remote extends Methods<Remote>, Local extends Methods<Lo
           reject(error instanceof Error ? error : new Error(String(error)));
         }
       });
+    },
+    notify(method, argument) {
+      if (!closed) port.post({ rpc: 'notice', method, argument } satisfies Notice);
     },
     close() {
       if (closed) return;

@@ -124,6 +124,26 @@ describe('rpc', () => {
     await assert.rejects(near.call('double', 1), /closed/);
   });
 
+  it('tells without waiting, and does not mind when the telling fails', async () => {
+    const { a, b, sent } = channel();
+    const heard: number[] = [];
+    connect<Ping, { hear(argument: number): void }>(b, {
+      hear: (argument) => {
+        heard.push(argument);
+        throw new Error('deaf');
+      },
+    });
+    const near = connect<{ hear(argument: number): void }, Ping>(a, ping);
+    near.notify('hear', 1);
+    near.notify('hear', 2);
+    await new Promise((resolve) => setTimeout(resolve, 5));
+    assert.deepEqual(heard, [1, 2]);
+    assert.equal(sent.length, 2);
+    near.close();
+    near.notify('hear', 3);
+    assert.equal(sent.length, 2);
+  });
+
   it('goes both ways on one channel and does not mind strangers’ messages', async () => {
     const { a, b } = channel();
     const one = connect<{ name(argument: null): string }, { name(argument: null): string }>(a, { name: () => 'host' });

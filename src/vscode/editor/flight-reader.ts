@@ -1,0 +1,49 @@
+import type { Analysis, EventOverride } from '../../../shared/analysis.ts';
+import type { TrackColumns } from '../../../shared/track-columns.ts';
+import { readRecording } from '../../engine/readers/index.ts';
+import type { ReadResult } from '../../engine/readers/reader.ts';
+import { deriveMotion } from '../../engine/track/derive-motion.ts';
+import { columnsOf } from '../../engine/view/index.ts';
+import type { ByteSource, Work } from '../../engine/world.ts';
+
+/** A recording read once: what every viewer of it shares. */
+export interface Recording {
+  readonly read: ReadResult;
+  /** Absent when no fix is usable. */
+  readonly columns?: TrackColumns;
+}
+
+export async function readRecordingForView(source: ByteSource, work: Work): Promise<Recording> {
+  const read = await readRecording(source, work);
+  if (read.track === undefined) return { read };
+  const { motion } = deriveMotion(read.track);
+  return { read, columns: columnsOf(motion, read.track) };
+}
+
+/** Phases, events and metrics, with what the pilot corrected. */
+export function analyseForView(
+  recording: Recording,
+  _overrides: readonly EventOverride[],
+  _signal?: AbortSignal,
+): Analysis {
+  const { columns, read } = recording;
+  if (columns === undefined || read.track === undefined) throw new Error('There is no track to analyse.');
+  return {
+    recording: {
+      startS: columns.startS,
+      endS: columns.startS + columns.timeS[columns.timeS.length - 1],
+      samples: columns.timeS.length,
+      rateHz: 1,
+      gaps: [],
+      altitudeKinds: read.track.altitudes.map((column) => column.kind),
+      speedSource: columns.speedSource,
+    },
+    phases: [],
+    takeoffs: [],
+    landings: [],
+    climbs: [],
+    levelRuns: [],
+    winds: [],
+    problems: [],
+  };
+}

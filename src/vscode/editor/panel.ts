@@ -1,0 +1,116 @@
+import * as vscode from 'vscode';
+import { noConditions, type TypedConditions } from '../../../shared/flight-view.ts';
+import type { OpenedFlight, UnreadableFlight, ViewerHostMethods, ViewerPageMethods } from '../../../shared/protocol.ts';
+import { type Connection, connect, type Implementation } from '../../../shared/rpc.ts';
+import { conditionsView } from '../../engine/view/conditions.ts';
+import type { Parts } from '../extension.ts';
+import { commonMethods } from '../page-host.ts';
+import { displayUnits, onDisplayUnitsChanged } from '../settings.ts';
+import { webviewPort } from '../webview-port.ts';
+import type { TrackDocument } from './document.ts';
+import { pageFolder, pageHtml } from './html.ts';
+
+/** Formats whose files are text, so that an unreadable one may be looked at. */
+const looksBinary = /\.(?:fit|mp4|mov|m4v|360|kmz|zip|gz)$/i;
+
+export interface PanelActions {
+  overlay(uri: vscode.Uri): void;
+}
+
+/** One viewer on a document: answers its page and tells it what changed. */
+export class TrackPanel {
+  readonly #page: Connection<ViewerPageMethods>;
+  readonly #subscriptions: vscode.Disposable[] = [];
+
+  /** Lives as long as `panel`. */
+  static show(parts: Parts, document: TrackDocument, panel: vscode.WebviewPanel, actions: PanelActions): TrackPanel {
+    return new TrackPanel(parts, document, panel, actions);
+  }
+
+  private constructor(
+    private readonly parts: Parts,
+    private readonly document: TrackDocument,
+    panel: vscode.WebviewPanel,
+    private readonly actions: PanelActions,
+  ) {
+    const { webview } = panel;
+    const { extensionUri } = parts.context;
+    webview.options = { enableScripts: true, localResourceRoots: [pageFolder(extensionUri)] };
+    this.#page = connect<ViewerPageMethods, ViewerHostMethods>(webviewPort(webview), this.#methods());
+    this.#subscriptions.push(
+      document.onDidChange((why) => this.#tell(why)),
+      onDisplayUnitsChanged(() => this.#tell('settings')),
+      panel.onDidDispose(() => {
+        this.#page.close();
+        for (const subscription of this.#subscriptions) subscription.dispose();
+      }),
+    );
+    webview.html = pageHtml(webview, extensionUri, 'viewer');
+  }
+
+  /** A page whose tab is hidden is gone and will ask for everything when it comes back: its silence is no trouble. */
+  #tell(why: 'file' | 'corrections' | 'settings'): void {
+    this.#page.notify('changed', { why });
+  }
+
+  #methods(): Implementation<ViewerHostMethods> {
+    const { document } = this;
+    return {
+      ...commonMethods(document.uri),
+      open: (_argument, signal) => this.#open(signal),
+      atConditions: ({ conditions, takeoff }, signal) => this.#atConditions(conditions, takeoff, signal),
+      correctEvent: (correction) => document.correct(correction),
+      openText: async () => {
+        await vscode.commands.executeCommand('vscode.openWith', document.uri, 'default');
+      },
+      openCorrections: async () => {
+        await vscode.window.showTextDocument(document.eventFileUri, { viewColumn: vscode.ViewColumn.Beside });
+      },
+      addToComparison: async ({ conditions }) => {
+        await vscode.commands.executeCommand('modproof.addToComparison', document.uri, conditions);
+      },
+      overlay: () => this.actions.overlay(document.uri),
+      showPlace: async ({ line, column }) => {
+        const at = new vscode.Position(Math.max(0, line - 1), Math.max(0, column - 1));
+        await vscode.commands.executeCommand('vscode.openWith', document.uri, 'default', {
+          selection: new vscode.Range(at, at),
+        });
+      },
+    };
+  }
+
+  async #open(signal: AbortSignal): Promise<OpenedFlight | UnreadableFlight> {
+    const { document } = this;
+    const loaded = await document.load((fraction) => {
+      this.#page.notify('progress', { fraction });
+    }, signal);
+    if (loaded.outcome === 'unreadable') {
+      const { problems, contents } = loaded.read;
+      return {
+        outcome: 'unreadable',
+        fileName: document.fileName,
+        problems,
+        contents,
+        isText: !looksBinary.test(document.fileName),
+      };
+    }
+    return { ...loaded, settings: { units: displayUnits() }, conditions: this.#rememberedConditions() };
+  }
+
+  get #memoryKey(): string {
+    return `conditions:${this.document.uri.toString()}`;
+  }
+
+  #rememberedConditions(): TypedConditions {
+    const kept = this.parts.context.workspaceState.get<Partial<TypedConditions>>(this.#memoryKey);
+    return { ...noConditions, ...kept };
+  }
+
+  async #atConditions(conditions: TypedConditions, takeoff: number, signal: AbortSignal) {
+    const empty = Object.values(conditions).every((text) => text === '');
+    await this.parts.context.workspaceState.update(this.#memoryKey, empty ? undefined : conditions);
+    const loaded = await this.document.load(() => undefined, signal);
+    if (loaded.outcome === 'unreadable') throw new Error('There is no flight to correct.');
+    return conditionsView(conditions, loaded.flight.analysis, takeoff);
+  }
+}

@@ -1,1 +1,0 @@
-export { activate } from './extension.ts';

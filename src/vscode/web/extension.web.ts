@@ -1,0 +1,8 @@
+import type * as vscode from 'vscode';
+import { start } from '../extension.ts';
+import { openWholeFile } from '../whole-file.ts';
+
+/** Entry in the web worker extension host: VS Code in a browser. */
+export function activate(context: vscode.ExtensionContext): void {
+  start(context, { openBytes: openWholeFile });
+}
