@@ -17,3 +17,13 @@ export { weatherKinds, type WeatherKind } from './weather.ts';
 export type { SyntheticTrack } from './track-in-memory.ts';
 export { meanOver, valueAt, type TruthTable } from './recorder.ts';
 export { formatsOf, type FileFormat, writeRecording } from './write/index.ts';
+export {
+  type Campaign,
+  type CampaignFlight,
+  type CampaignOptions,
+  makeCampaign,
+  nominalInItsConditions,
+  referenceSpeeds,
+} from './campaign.ts';
+export { modifications, type Modification, type ModificationName } from './modification.ts';
+export type { PilotNotes } from './pilot-notes.ts';
