@@ -140,3 +140,10 @@ export const planningFactors: readonly PlanningFactor[] = [
  * the distance. Common practice ("70 % by half way"), no source.
  */
 export const halfwaySpeedShare = 0.7;
+
+/** The factor of that id. @throws RangeError for an id that is not in {@link planningFactors}. */
+export function planningFactor(id: string): PlanningFactor {
+  const found = planningFactors.find((factor) => factor.id === id);
+  if (found === undefined) throw new RangeError(`No planning factor is called "${id}".`);
+  return found;
+}

@@ -1,4 +1,5 @@
 import { gravityMps2 } from '../atmosphere/index.ts';
+import { planningFactor, type PlanningFactor } from '../corrections/planning-factors.ts';
 import { studentQuantile } from '../stats/student.ts';
 import type { AppliedFactor, MissionAnswer, StripNeed } from './need.ts';
 import type { MeasuredMean, MeasuredPerformance } from './performance.ts';
@@ -16,15 +17,23 @@ const windExponentGround = 1.85;
 /** The airspeed of the air distance over that at lift-off: 1.2 over 1.1 of the stall speed (14 CFR 23.51, 2003). */
 const airSpeedOverLiftoff = 1.1;
 
-/** UK CAA SafetySense leaflet 7 (second-hand): what a private take-off is multiplied by after everything else. */
+/** The published factors, as they are shown. */
+const grass = { dry: planningFactor('dry-grass').factor, wet: planningFactor('wet-grass').factor };
+const soft = planningFactor('soft-ground').factor;
+const creditedHeadwind = planningFactor('headwind-credit').factor;
+const creditedTailwind = planningFactor('tailwind-charge').factor;
+
+function sourceOf(factor: PlanningFactor): string {
+  return factor.seen === 'second-hand' ? `${factor.source}, second-hand` : factor.source;
+}
+
+const safety = planningFactor('private-safety-factor');
+/** What a private take-off is multiplied by after everything else. */
 export const privateTakeoffFactor: AppliedFactor = {
   name: 'safety factor for a private take-off',
-  factor: 1.33,
-  source: 'UK CAA SafetySense leaflet 7 (second-hand)',
+  factor: safety.factor,
+  source: sourceOf(safety),
 };
-/** CAT.POL.A.400(d)(5): not more than half of a headwind, not less than one and a half times a tailwind. */
-const creditedHeadwind = 0.5;
-const creditedTailwind = 1.5;
 
 /** Beyond the density ratios flown by more than this, the answer is "not enough data" (SFTE handbook ch. 12: about 10 %). */
 const densityReach = 0.1;
@@ -78,7 +87,7 @@ export function answerStrip(need: StripNeed, performance: MeasuredPerformance): 
     name:
       need.headwindMps >= 0 ? 'wind, half of the headwind counted' : 'wind, one and a half times the tailwind counted',
     factor: rollShare * rollWind + (1 - rollShare) * airWind,
-    source: 'CAT.POL.A.400(d)(5); SFTE reference handbook (2013) ch. 12',
+    source: 'CAT.POL.A.400(d)(5), air-operations rules; SFTE reference handbook (2013) ch. 12',
   });
   if (need.slope > 0) {
     const meanAcceleration = measured.liftoffTasMps ** 2 / (2 * measured.groundRollM.value);
@@ -145,14 +154,15 @@ function scale(mean: MeasuredMean, product: number, modelSigma: number) {
 }
 
 /**
- * Planning factors of surfaces, on the distance to 50 ft: dry grass 1.2, wet grass 1.3, soft ground 1.25 or more. Applied
- * between what was measured and what is asked; a better surface gives no credit. UK CAA SafetySense leaflet 7 (second-hand).
+ * Published planning factors of surfaces, on the distance to 50 ft, applied between what was measured and what is asked; a
+ * better surface gives no credit.
  */
 function surfaceFactor(need: StripNeed, flown: StripNeed['surface']): AppliedFactor | undefined {
   if (need.surface === undefined || flown === undefined) return undefined;
   const of = (surface: NonNullable<StripNeed['surface']>): number | undefined => {
-    const firm = surface.kind === 'paved' ? 1 : surface.kind === 'grass' ? (surface.wet ? 1.3 : 1.2) : undefined;
-    return firm === undefined ? undefined : firm * (surface.soft ? 1.25 : 1);
+    const firm =
+      surface.kind === 'paved' ? 1 : surface.kind === 'grass' ? (surface.wet ? grass.wet : grass.dry) : undefined;
+    return firm === undefined ? undefined : firm * (surface.soft ? soft : 1);
   };
   const asked = of(need.surface);
   const seen = of(flown);
@@ -160,5 +170,5 @@ function surfaceFactor(need: StripNeed, flown: StripNeed['surface']): AppliedFac
     const same = need.surface.kind === flown.kind && need.surface.wet === flown.wet && need.surface.soft === flown.soft;
     return same ? { name: 'surface', factor: 1, source: 'as flown' } : undefined;
   }
-  return { name: 'surface', factor: Math.max(1, asked / seen), source: 'UK CAA SafetySense leaflet 7 (second-hand)' };
+  return { name: 'surface', factor: Math.max(1, asked / seen), source: sourceOf(planningFactor('dry-grass')) };
 }
