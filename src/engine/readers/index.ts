@@ -1,4 +1,5 @@
 import type { ByteSource } from '../world.ts';
+import { csvReader } from './csv/read.ts';
 import { fitReader } from './fit/read.ts';
 import { gpmfReader } from './gpmf/read.ts';
 import { gpxReader } from './gpx/read.ts';
@@ -9,7 +10,15 @@ import { ProblemList } from './problem-list.ts';
 import type { Reader, ReadOptions, ReadResult, Wrapper } from './reader.ts';
 
 /** In the order in which they are asked; those that recognise by an unmistakable signature come first. */
-export const readers: readonly Reader[] = [mp4Reader, gpmfReader, fitReader, gpxReader, igcReader, nmeaReader];
+export const readers: readonly Reader[] = [
+  mp4Reader,
+  gpmfReader,
+  fitReader,
+  gpxReader,
+  igcReader,
+  nmeaReader,
+  csvReader,
+];
 
 /** Files that hold another file: opened first, and what is inside is read. */
 export const wrappers: readonly Wrapper[] = [];

@@ -3,7 +3,7 @@ import { ProblemList } from '../problem-list.ts';
 import type { Reader, ReadOptions, ReadResult } from '../reader.ts';
 import { buildTrack } from '../samples/build-track.ts';
 import { joinTracks, type Part } from '../samples/join-tracks.ts';
-import { settleSpeedUnit } from '../samples/settle-speed.ts';
+import { settleSpeed } from '../samples/settle-speed.ts';
 import { headText, textPieces } from '../text/text-pieces.ts';
 import { SampleLift } from '../xml/sample-lift.ts';
 import { child, descendants, parseSkeleton, type SkeletonElement } from '../xml/skeleton.ts';
@@ -42,7 +42,7 @@ async function readGpx(source: ByteSource, options: ReadOptions): Promise<ReadRe
     problems,
   );
   const assumptions = [altitudeAssumption(points)];
-  settleSpeedUnit(points.table, { stated: undefined }, problems, assumptions);
+  settleSpeed(points.table, undefined, problems, assumptions);
   const track = buildTrack(points.table, { assumptions: assumptions.filter((text) => text !== '') }, problems);
   return { format: 'gpx', track, problems: problems.toArray(), contents };
 }

@@ -1,47 +1,40 @@
+import { findUnit, type Unit } from '../../../../shared/units.ts';
 import type { ProblemList } from '../problem-list.ts';
 import type { SampleTable } from './sample-table.ts';
-import { type SpeedUnit, speedRatio, speedUnits, unitOfRatio } from './speed-unit.ts';
-
-export interface SpeedStatement {
-  /** Unit that the file or its format states; `undefined` where it does not. */
-  readonly stated: SpeedUnit | undefined;
-}
+import { ratioFits, speedRatio, unitOfRatio } from './speed-unit.ts';
 
 /**
- * Brings the recorded ground speed, stored as it stands in the file, to m/s. A unit that the file does not state is found
- * by comparing with the positions; where that contradicts a stated unit, or nothing fits, the column is dropped, since
- * speed from positions is then the safer one. Everything is reported.
+ * Brings the recorded ground speed, stored as it stands in the file, to m/s. A unit that the file does not state
+ * (`stated` undefined) is found by comparing with the positions; where that contradicts a stated unit, or no unit fits,
+ * the column is dropped, since speed from positions is then the safer one. Everything is reported.
  */
-export function settleSpeedUnit(
+export function settleSpeed(
   table: SampleTable,
-  statement: SpeedStatement,
+  stated: Unit | undefined,
   problems: ProblemList,
   assumptions: string[],
 ): void {
   const column = table.columns.get('groundSpeedMps');
   if (!column) return;
   const ratio = speedRatio(table, column);
-  const found = ratio === undefined ? undefined : unitOfRatio(ratio);
-  const unit = statement.stated ?? found ?? (ratio === undefined ? 'm/s' : undefined);
-  if (unit === undefined || (ratio !== undefined && found !== unit)) {
+  const unit = stated ?? (ratio === undefined ? findUnit('m/s', 'speed') : unitOfRatio(ratio));
+  if (!unit || (ratio !== undefined && !ratioFits(ratio, unit))) {
     table.columns.delete('groundSpeedMps');
-    problems.warning('speed-doubtful', doubt(statement.stated, ratio ?? Number.NaN));
+    const said = stated === undefined ? 'no unit of speed' : `a speed in ${stated.symbol}`;
+    problems.warning(
+      'speed-doubtful',
+      `The file states ${said}, but the recorded speed is ${ratio?.toPrecision(3)} times the speed in m/s from its positions: it was not used, speed comes from the positions.`,
+    );
     return;
   }
-  if (statement.stated === undefined) {
+  if (stated === undefined) {
     assumptions.push(
       ratio === undefined
-        ? 'The file does not state the unit of its speed, and it never moves fast enough to tell: taken as m/s.'
-        : `The file does not state the unit of its speed; comparing with the positions shows ${unit}.`,
+        ? 'The file does not state the unit of its speed, and it never moves long enough to tell: taken as m/s.'
+        : `The file does not state the unit of its speed; comparing with the positions shows ${unit.symbol}.`,
     );
   }
-  const factor = speedUnits[unit];
-  table.writtenUnits.set('groundSpeedMps', factor);
-  if (factor === 1) return;
-  for (let row = 0; row < table.rows; row++) column.set(row, column.get(row) * factor);
-}
-
-function doubt(stated: SpeedUnit | undefined, ratio: number): string {
-  const said = stated === undefined ? 'no unit of speed' : `a speed in ${stated}`;
-  return `The file states ${said}, but recorded speed is ${ratio.toPrecision(3)} times the speed in m/s from its positions: not used, speed comes from the positions.`;
+  table.writtenUnits.set('groundSpeedMps', unit.factor);
+  if (unit.factor === 1) return;
+  for (let row = 0; row < table.rows; row++) column.set(row, column.get(row) * unit.factor);
 }

@@ -1,20 +1,25 @@
+import { type Unit, unitsOf } from '../../../../shared/units.ts';
 import type { SampleTable } from './sample-table.ts';
-
-/** Units of speed in use, in m/s. */
-export const speedUnits = { 'm/s': 1, 'km/h': 1 / 3.6, kt: 1852 / 3600, mph: 0.44704 } as const;
-
-export type SpeedUnit = keyof typeof speedUnits;
 
 /** Slower movement is too much disturbed by the noise of positions (0.3 m/s for differences over a second). */
 const slowestMps = 5;
 
-/** Blocks of about this length are compared: long enough that rounded positions and lags do not matter. */
+/** Positions are differenced over at least this, so that rounding (1.85 m in IGC) and noise do not lengthen the path. */
+const stepS = 2;
+
+/** Blocks of about this length are compared: long enough that lags of the recorded speed do not matter. */
 const blockS = 10;
 
-/** A unit is believed within this; the nearest two units, kt and mph, are 15 % apart. */
+/** A unit is believed within this; the nearest two units in use, kt and mph, are 15 % apart. */
 const tolerance = 0.06;
 
+/** So many blocks are needed. */
+const fewestBlocks = 3;
+
 const metresPerDegree = 60 * 1852;
+
+/** Units in which recorders write speed. */
+const speedSymbols = new Set(['m/s', 'km/h', 'kt', 'mph']);
 
 /**
  * Median of recorded speed over speed from positions, over blocks of about 10 s in which the recorder moved faster than
@@ -22,33 +27,43 @@ const metresPerDegree = 60 * 1852;
  */
 export function speedRatio(table: SampleTable, recorded: { get(row: number): number }): number | undefined {
   const ratios: number[] = [];
-  let pathM = 0;
-  let spentS = 0;
-  let recordedIntegral = 0;
-  for (let row = 1; row < table.rows; row++) {
-    const stepS = table.timeS.get(row) - table.timeS.get(row - 1);
-    const stepM = distanceM(table, row - 1, row);
-    const mean = (recorded.get(row) + recorded.get(row - 1)) / 2;
-    if (!(stepS > 0 && stepS <= blockS) || Number.isNaN(stepM + mean)) {
-      pathM = spentS = recordedIntegral = 0;
+  let block = { pathM: 0, spentS: 0, recorded: 0 };
+  let from = -1;
+  let integral = 0;
+  for (let row = 0; row < table.rows; row++) {
+    const previousS = table.timeS.get(row - 1);
+    const elapsedS = table.timeS.get(row) - previousS;
+    integral += (elapsedS * (recorded.get(row) + recorded.get(row - 1))) / 2;
+    if (from === -1 || !(elapsedS > 0 && elapsedS <= blockS) || Number.isNaN(integral)) {
+      block = { pathM: 0, spentS: 0, recorded: 0 };
+      from = Number.isNaN(recorded.get(row) + table.latDeg.get(row)) ? -1 : row;
+      integral = 0;
       continue;
     }
-    pathM += stepM;
-    spentS += stepS;
-    recordedIntegral += mean * stepS;
-    if (spentS < blockS) continue;
-    if (pathM / spentS > slowestMps) ratios.push(recordedIntegral / pathM);
-    pathM = spentS = recordedIntegral = 0;
+    const strideS = table.timeS.get(row) - table.timeS.get(from);
+    if (strideS < stepS || Number.isNaN(table.latDeg.get(row))) continue;
+    block.pathM += distanceM(table, from, row);
+    block.spentS += strideS;
+    block.recorded += integral;
+    from = row;
+    integral = 0;
+    if (block.spentS < blockS) continue;
+    if (block.pathM / block.spentS > slowestMps) ratios.push(block.recorded / block.pathM);
+    block = { pathM: 0, spentS: 0, recorded: 0 };
   }
-  if (ratios.length < 3) return undefined;
+  if (ratios.length < fewestBlocks) return undefined;
   ratios.sort((a, b) => a - b);
   return ratios[ratios.length >> 1];
 }
 
-/** The unit that a ratio of {@link speedRatio} reveals, if one fits within 6 %. */
-export function unitOfRatio(ratio: number): SpeedUnit | undefined {
-  const names = Object.keys(speedUnits) as SpeedUnit[];
-  return names.find((name) => Math.abs(ratio * speedUnits[name] - 1) <= tolerance);
+/** Whether a ratio of {@link speedRatio} agrees with a unit. */
+export function ratioFits(ratio: number, unit: Unit): boolean {
+  return Math.abs(ratio * unit.factor - 1) <= tolerance;
+}
+
+/** The unit in use that a ratio of {@link speedRatio} reveals, if one fits within 6 %. */
+export function unitOfRatio(ratio: number): Unit | undefined {
+  return unitsOf('speed').find((unit) => speedSymbols.has(unit.symbol) && ratioFits(ratio, unit));
 }
 
 function distanceM(table: SampleTable, from: number, to: number): number {
