@@ -81,40 +81,16 @@ const wordsOf: Readonly<Record<string, readonly string[]>> = {
 };
 
 /** Further words that headings are made of, so that a run-together heading can be taken apart at them. */
-const plainWords = new Set([
-  ...Object.values(wordsOf).flat(),
-  ...[
-    'date',
-    'time',
-    'utc',
-    'fix',
-    'rpm',
-    'engine',
-    'flow',
-    'used',
-    'since',
-    'north',
-    'east',
-    'down',
-    'up',
-    'hdop',
-    'type',
-  ],
-  ...[
-    'static',
-    'remaining',
-    'level',
-    'left',
-    'right',
-    'epoch',
-    'unix',
-    'pitch',
-    'seconds',
-    'elapsed',
-    'direction',
-    'normal',
-  ],
-]);
+const plainWords = new Set(
+  Object.values(wordsOf)
+    .flat()
+    .concat(
+      'date time utc fix rpm engine flow used since north east down up hdop type static remaining level left right'.split(
+        ' ',
+      ),
+      'epoch unix pitch seconds elapsed normal'.split(' '),
+    ),
+);
 
 /** Spellings of units that recorders use beside those that people write. */
 const spellings: Readonly<Record<string, string>> = {

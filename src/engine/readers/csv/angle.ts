@@ -44,18 +44,10 @@ function minutesBelow60(values: Float64Array): boolean {
 
 /** A plain number in one of the forms, as degrees. */
 export function toDegrees(value: number, form: AngleForm): number {
-  switch (form) {
-    case 'degrees':
-      return value;
-    case 'radians':
-      return (value * 180) / Math.PI;
-    case 'degrees x 1e6':
-      return value / 1e6;
-    case 'degrees x 1e7':
-      return value / 1e7;
-    case 'degrees and minutes': {
-      const whole = Math.floor(Math.abs(value) / 100);
-      return Math.sign(value) * (whole + (Math.abs(value) - whole * 100) / 60);
-    }
-  }
+  if (form === 'radians') return (value * 180) / Math.PI;
+  if (form === 'degrees x 1e6') return value / 1e6;
+  if (form === 'degrees x 1e7') return value / 1e7;
+  if (form === 'degrees') return value;
+  const whole = Math.floor(Math.abs(value) / 100);
+  return Math.sign(value) * (whole + (Math.abs(value) - whole * 100) / 60);
 }

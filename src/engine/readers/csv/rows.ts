@@ -1,5 +1,6 @@
+import { factorOf, type StoreValue, valueStore } from '../columns/value-store.ts';
 import type { ProblemList } from '../problem-list.ts';
-import { GrowingColumn, type SampleColumn, SampleTable } from '../samples/sample-table.ts';
+import { GrowingColumn, SampleTable } from '../samples/sample-table.ts';
 import { decimalNumber } from '../text/decimal.ts';
 import { angleCell } from './angle.ts';
 import type { TableClock } from './clock.ts';
@@ -52,7 +53,7 @@ const auxiliaries: ReadonlySet<string> = new Set<Auxiliary>([
 
 interface NumberColumn {
   readonly index: number;
-  readonly store: (row: number, value: number) => void;
+  readonly store: StoreValue;
 }
 
 /** Takes the rows of a table into samples. Values are in SI except ground speed and position, which are settled later. */
@@ -134,7 +135,7 @@ export class TableRows {
   #applyFix(cell: string, row: number, line: number): void {
     const text = cell.trim().toLowerCase();
     const lost = text === '0' || text === 'v' || /^no|invalid|none/.test(text);
-    if (!lost && !/^2d/.test(text)) return;
+    if (!lost && !text.startsWith('2d')) return;
     for (const kind of ['msl', 'ellipsoid', 'unknown'] as const) {
       this.table.columns.get(`altitude-${kind}`)?.set(row, Number.NaN);
     }
@@ -146,57 +147,13 @@ export class TableRows {
 
   #numberColumn(column: ChosenColumn): NumberColumn[] {
     const { index, meaning, unit } = column;
-    const factor = unit?.factor ?? defaultFactor(column);
-    const offset = unit?.offset ?? 0;
     if (auxiliaries.has(meaning)) {
       const values = new GrowingColumn();
+      const factor = factorOf(meaning, unit);
       this.auxiliary.set(meaning as Auxiliary, values);
-      return [{ index, store: (row, value) => values.set(row, value * factor + offset) }];
+      return [{ index, store: (row, value) => values.set(row, value * factor) }];
     }
-    if (!isSampleColumn(meaning)) return [];
-    if (meaning === 'groundSpeedMps') {
-      return [{ index, store: (row, value) => this.table.set(meaning, row, value < 0 ? Number.NaN : value) }];
-    }
-    if (meaning === 'fuelQuantityM3') {
-      return [{ index, store: (row, value) => this.#addUp(row, value * factor) }];
-    }
-    if (factor !== 1) this.table.writtenUnits.set(meaning, factor);
-    const least = smallestOf(meaning);
-    return [
-      {
-        index,
-        store: (row, value) => this.table.set(meaning, row, value < least ? Number.NaN : value * factor + offset),
-      },
-    ];
+    const store = valueStore(this.table, meaning, unit);
+    return store ? [{ index, store }] : [];
   }
-
-  /** Tanks add up. */
-  #addUp(row: number, volumeM3: number): void {
-    const sofar = this.table.column('fuelQuantityM3').get(row);
-    this.table.set('fuelQuantityM3', row, (Number.isNaN(sofar) ? 0 : sofar) + volumeM3);
-  }
-}
-
-/** The factor where a heading states no unit and the quantity has one usual unit. */
-function defaultFactor(column: ChosenColumn): number {
-  return column.meaning.endsWith('Rad') || column.meaning === 'magneticVariation' ? Math.PI / 180 : 1;
-}
-
-/** Below this a value stands for "none" (phones write -1 for a course that they do not know). */
-function smallestOf(meaning: SampleColumn): number {
-  switch (meaning) {
-    case 'horizontalSigmaM':
-    case 'verticalSigmaM':
-    case 'speedSigmaMps':
-    case 'hdop':
-    case 'engineSpeedRpm':
-    case 'manifoldPressurePa':
-      return 0;
-    default:
-      return Number.NEGATIVE_INFINITY;
-  }
-}
-
-function isSampleColumn(meaning: string): meaning is SampleColumn {
-  return /(?:Mps|Rad|M|M3|M3ps|K|Pa|Rpm)$/.test(meaning) || meaning === 'hdop' || meaning.startsWith('altitude-');
 }
