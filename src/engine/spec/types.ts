@@ -2,6 +2,8 @@ import type { DisplayUnits } from '../../../shared/display-units.ts';
 import type { Place, Problem } from '../../../shared/problem.ts';
 import type { EventOverride } from '../analysis.ts';
 import type { CsvMapping } from '../readers/reader.ts';
+import type { WrittenAirfield, WrittenConditions } from './grammar/language.ts';
+import type { WrittenCorrection } from './grammar/sections/flights.ts';
 
 /**
  * A comparison spec after parsing: quantities in SI, shared conditions (day, airfield, runway) merged into each flight,
@@ -119,6 +121,20 @@ export interface FlightEntry {
   readonly overrides: readonly EventOverride[];
   readonly csv?: CsvMapping;
   readonly at?: Place;
+  /** Entry under `days` that is named; absent where the date of the recording is to decide. */
+  readonly day?: string;
+  /** What this entry itself says, before what it shares is merged in. */
+  readonly written?: WrittenConditions;
+  /** Corrections as written: a time of day becomes an override when the date of the recording is known. */
+  readonly corrections?: readonly WrittenCorrection[];
+}
+
+/** What flights share, kept so that a recording's own date can still find its day. */
+export interface SharedConditions {
+  readonly days: Readonly<Record<string, WrittenConditions>>;
+  readonly airfields: Readonly<Record<string, WrittenAirfield>>;
+  /** Technique of each configuration. */
+  readonly configurations: Readonly<Record<string, WrittenConditions>>;
 }
 
 export interface Exclusion {
@@ -181,4 +197,6 @@ export interface ParsedSpec {
   /** Present when the text could be understood well enough to evaluate. */
   readonly spec?: Spec;
   readonly problems: readonly Problem[];
+  /** Present with `spec`. */
+  readonly shared?: SharedConditions;
 }
