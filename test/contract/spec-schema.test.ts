@@ -10,12 +10,12 @@ const file = 'src/engine/spec/comparison.schema.json';
 
 describe('the JSON Schema of the spec', () => {
   it('is the one that the language gives (else: node --import=tsx test/tools/write-spec-schema.ts)', () => {
-    assert.equal(readFileSync(file, 'utf8'), specJsonSchemaText());
+    assert.deepEqual(JSON.parse(readFileSync(file, 'utf8')), JSON.parse(specJsonSchemaText()));
   });
 
   it('knows every key of the language', () => {
     const text = readFileSync(file, 'utf8');
-    for (const key of specKeys()) assert.ok(text.includes(`"${key.name}": {`), key.path);
+    for (const key of specKeys()) assert.ok(text.includes(`"${key.name}":`), key.path);
   });
 
   it('accepts a good spec as other YAML readers see it, and refuses a quantity without a unit', () => {
