@@ -15,11 +15,12 @@ const mostCodes = 100;
  * the number of times it occurred.
  */
 export class ProblemList {
-  readonly #file: string;
+  /** As the user named it. */
+  readonly file: string;
   readonly #entries = new Map<string, Entry>();
 
   constructor(file: string) {
-    this.#file = file;
+    this.file = file;
   }
 
   error(code: string, message: string, at?: Omit<Place, 'file'>): void {
@@ -61,7 +62,7 @@ export class ProblemList {
     const known = this.#entries.get(code);
     if (known) known.count += count;
     else if (this.#entries.size < mostCodes) {
-      this.#entries.set(code, { severity, message, at: { file: this.#file, ...at }, count });
+      this.#entries.set(code, { severity, message, at: { file: this.file, ...at }, count });
     }
   }
 }

@@ -9,7 +9,7 @@ import { TableClock } from './clock.ts';
 import { type ChosenColumn, chooseColumns } from './columns.ts';
 import { findLayout, type Layout, parseRows } from './layout.ts';
 import { TableRows } from './rows.ts';
-import { settlePositions, settlePressureAltitude, settleVelocities } from './settle.ts';
+import { settleHeading, settlePositions, settlePressureAltitude, settleVelocities } from './settle.ts';
 
 /** Reader of tables of text (CSV, TSV); how headings are understood is in README.md beside. Ask it last. */
 export const csvReader: Reader = {
@@ -44,9 +44,14 @@ async function readCsv(source: ByteSource, options: ReadOptions): Promise<ReadRe
   settlePositions(rows.table, find('latitude'), problems, assumptions);
   if (!timed) return { format: 'csv', problems: problems.toArray(), contents };
   settleVelocities(rows.table, rows.auxiliary);
+  settleHeading(rows.table, rows.auxiliary, find('headingRad'), assumptions);
   settlePressureAltitude(rows.table, rows.auxiliary, problems, assumptions);
   settleSpeed(rows.table, statedSpeedUnit(find), problems, assumptions);
-  const track = buildTrack(rows.table, { assumptions }, problems);
+  const track = buildTrack(
+    rows.table,
+    { assumptions, variationRad: rows.auxiliary.get('magneticVariation') },
+    problems,
+  );
   return { format: 'csv', track, problems: problems.toArray(), contents };
 }
 

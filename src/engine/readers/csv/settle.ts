@@ -99,3 +99,24 @@ export function settlePressureAltitude(
     }
   }
 }
+
+/** Headings are magnetic unless the file says true; the variation in the file makes them true. */
+export function settleHeading(
+  table: SampleTable,
+  auxiliary: ReadonlyMap<Auxiliary, GrowingColumn>,
+  column: ChosenColumn | undefined,
+  assumptions: string[],
+): void {
+  const heading = table.columns.get('headingRad');
+  if (!heading || column?.words.includes('true')) return;
+  const variation = auxiliary.get('magneticVariation');
+  if (!variation) {
+    assumptions.push(
+      'The file does not say that its headings are true; as compasses show magnetic ones, they were not used.',
+    );
+    table.columns.delete('headingRad');
+    return;
+  }
+  assumptions.push('Headings were taken as magnetic and made true with the variation in the file.');
+  for (let row = 0; row < table.rows; row++) heading.set(row, heading.get(row) + variation.get(row));
+}

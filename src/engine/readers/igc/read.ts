@@ -4,14 +4,18 @@ import type { Reader, ReadOptions, ReadResult } from '../reader.ts';
 import { buildTrack } from '../samples/build-track.ts';
 import { DayCounter } from '../samples/day-counter.ts';
 import { SampleTable } from '../samples/sample-table.ts';
-import { daysSince1970, fullYear, isoDateDays } from '../text/date-time.ts';
+import { settleSpeed } from '../samples/settle-speed.ts';
+import { daysSince1970, fullYear } from '../text/date-time.ts';
 import { eachLine } from '../text/lines.ts';
 import { headText } from '../text/text-pieces.ts';
 import { type Extension, fieldNumber, readExtensions, readFix } from './b-record.ts';
+import { igcSpeedUnit, storeExtensions, usedExtensions } from './extension-values.ts';
 
-const degreeRad = Math.PI / 180;
-const kilometrePerHourMps = 1 / 3.6;
-const zeroCelsiusK = 273.15;
+/** A thousandth of a minute of latitude; the extensions LAD and LOD make it finer. */
+const positionStepM = 1.852;
+
+/** Altitudes are written in whole metres. */
+const altitudeStepM = 1;
 
 /** Reader of IGC flight-recorder files; the format facts are in README.md beside. */
 export const igcReader: Reader = {
@@ -29,10 +33,12 @@ class IgcRecording {
   readonly #table = new SampleTable();
   readonly #days = new DayCounter(this.#table);
   #extensions: readonly Extension[] = [];
+  #used: readonly Extension[] = [];
   #byCode = new Map<string, Extension>();
   #firstDay = Number.NaN;
   #gnssDatum: 'ellipsoid' | 'msl' = 'ellipsoid';
   #datumStated = false;
+  #pressureFromIsa = true;
 
   constructor(source: ByteSource, options: ReadOptions) {
     this.#source = source;
@@ -43,11 +49,19 @@ class IgcRecording {
   async read(): Promise<ReadResult> {
     await eachLine(this.#source, this.#options, this.#problems, (line, number) => this.#line(line, number));
     const assumptions: string[] = [];
-    if (!this.#datumStated)
+    if (!this.#datumStated) {
       assumptions.push('The file does not state the datum of its GNSS altitude; the IGC format says WGS-84 ellipsoid.');
-    const dated = this.#table.rows === 0 || this.#settleDate(assumptions);
+    }
+    const dated = this.#days.settle(this.#options.date, this.#problems, assumptions);
     this.#table.writtenUnits.set('latitude', 1 / 60);
-    const track = dated ? buildTrack(this.#table, { assumptions }, this.#problems) : undefined;
+    settleSpeed(this.#table, igcSpeedUnit, this.#problems, assumptions);
+    const further = this.#byCode.get('LAD');
+    const facts = {
+      assumptions,
+      positionStepM: further ? positionStepM / 10 ** (further.end - further.start) : positionStepM,
+      altitudeStepM,
+    };
+    const track = dated ? buildTrack(this.#table, facts, this.#problems) : undefined;
     const codes = this.#extensions.map((extension) => extension.code);
     const contents = codes.length > 0 ? [`Extensions of the fixes: ${codes.join(', ')}`] : [];
     return { format: 'igc', track, problems: this.#problems.toArray(), contents };
@@ -79,6 +93,7 @@ class IgcRecording {
       return;
     }
     this.#extensions = extensions;
+    this.#used = usedExtensions(extensions);
     this.#byCode = new Map(extensions.map((extension) => [extension.code, extension]));
   }
 
@@ -86,17 +101,23 @@ class IgcRecording {
     const date = /^H[FOP]DTE(?:DATE)?:?\s*(\d\d)(\d\d)(\d\d)/.exec(record);
     if (date) {
       const day = daysSince1970(fullYear(Number(date[3])), Number(date[2]), Number(date[1]));
-      if (Number.isNaN(day))
+      if (Number.isNaN(day)) {
         this.#problems.warning('igc-bad-date', `The date "${record.slice(5, 20)}" does not exist.`, { line });
-      else if (day !== this.#firstDay) this.#days.stateDay(day);
+      } else if (day !== this.#firstDay) this.#days.stateDay(day);
       if (Number.isNaN(this.#firstDay)) this.#firstDay = day;
     } else if (/^H[FOP]DTE/.test(record)) {
       this.#problems.warning('igc-bad-date', 'The date record is malformed: expected HFDTE and DDMMYY.', { line });
     }
-    const datum = /^H[FOP]ALG[^:]*:\s*(.*?)\s*$/.exec(record)?.[1].toUpperCase();
-    if (datum !== undefined) {
+    const geometric = datumOf(record, 'ALG');
+    if (geometric !== undefined) {
       this.#datumStated = true;
-      this.#gnssDatum = /^(GEO|MSL)/.test(datum) ? 'msl' : 'ellipsoid';
+      this.#gnssDatum = /^(?:GEO|MSL|EGM)/.test(geometric) ? 'msl' : 'ellipsoid';
+    }
+    const pressure = datumOf(record, 'ALP');
+    if (pressure !== undefined && !/^(?:ISA|NIL)?$/.test(pressure)) {
+      this.#pressureFromIsa = false;
+      const message = `The pressure altitude refers to "${pressure}" and not to the standard atmosphere (ISA); it was not used.`;
+      this.#problems.warning('igc-pressure-datum', message, { line });
     }
   }
 
@@ -112,47 +133,24 @@ class IgcRecording {
       : 0;
     const table = this.#table;
     const timeS = this.#days.timeS(fix.timeOfDayS) + (Number.isNaN(fractionS) ? 0 : fractionS);
-    if (!fix.valid)
-      this.#problems.info('igc-no-fix', 'Fixes marked V (no 3D position): only their pressure altitude was used.', {
-        line,
-      });
+    if (!fix.valid) {
+      const message = 'Fixes marked V (no 3D position): only their pressure altitude was used.';
+      this.#problems.info('igc-no-fix', message, { line });
+    }
     const row = table.add(timeS, fix.valid ? fix.latDeg : Number.NaN, fix.valid ? fix.lonDeg : Number.NaN);
-    table.set('altitude-pressure', row, fix.pressureAltitudeM);
+    if (this.#pressureFromIsa) table.set('altitude-pressure', row, fix.pressureAltitudeM);
     if (fix.valid) {
       table.set(`altitude-${this.#gnssDatum}`, row, fix.gnssAltitudeM);
-      this.#extensionValues(record, row);
+      storeExtensions(record, this.#used, table, row);
     }
   }
+}
 
-  #extensionValues(record: string, row: number): void {
-    for (const { code, start, end } of this.#extensions) {
-      const value = fieldNumber(record, start, end);
-      if (Number.isNaN(value)) continue;
-      const table = this.#table;
-      // Three digits are whole units; further ones are decimals.
-      const whole = value / 10 ** Math.max(0, end - start - 3);
-      if (code === 'FXA') table.set('horizontalSigmaM', row, value);
-      else if (code === 'ENL') table.set('engineNoise', row, value);
-      else if (code === 'TRT') table.set('trackRad', row, whole * degreeRad);
-      else if (code === 'GSP') table.set('groundSpeedMps', row, whole * kilometrePerHourMps);
-      else if (code === 'TAS') table.set('trueAirspeedMps', row, whole * kilometrePerHourMps);
-      else if (code === 'OAT') table.set('outsideAirTemperatureK', row, whole + zeroCelsiusK);
-    }
-  }
-
-  #settleDate(assumptions: string[]): boolean {
-    if (this.#days.dated) return true;
-    const day = isoDateDays(this.#options.date ?? '');
-    if (Number.isNaN(day)) {
-      this.#problems.error(
-        'date-missing',
-        'The file states no date (no HFDTE record): write the UTC date of the first fix, as `date: YYYY-MM-DD`.',
-      );
-      return false;
-    }
-    const times = this.#table.timeS.view(this.#table.rows);
-    for (let row = 0; row < times.length; row++) times[row] += day * 86_400;
-    assumptions.push(`The recording states no date; ${this.#options.date} was given for its first fix.`);
-    return true;
-  }
+/** What an H record says that an altitude refers to, e.g. `ELL`, `GEO`, `ISA`; `undefined` for other records. */
+function datumOf(record: string, code: 'ALG' | 'ALP'): string | undefined {
+  if (!/^H[FOP]/.test(record) || record.slice(2, 5) !== code) return undefined;
+  return record
+    .slice(record.indexOf(':') + 1)
+    .trim()
+    .toUpperCase();
 }

@@ -15,6 +15,11 @@ export interface Epoch {
   day: number;
   /** A sentence of this time says that there was no fix. */
   void: boolean;
+  /** Two-dimensional: the altitude was not measured. */
+  flat: boolean;
+  /** Simulated or entered by hand. */
+  artificial: boolean;
+  badDate: boolean;
   /** Only a GLL sentence gave the position. */
   positionOnly: boolean;
 }
@@ -65,6 +70,9 @@ function emptyEpoch(timeOfDayS: number, line: number): Epoch {
     verticalSigmaM: Number.NaN,
     day: Number.NaN,
     void: false,
+    flat: false,
+    artificial: false,
+    badDate: false,
     positionOnly: true,
   };
 }

@@ -1,8 +1,13 @@
 import type { AltitudeColumn, AltitudeKind, ChannelName, Track } from '../../track/track.ts';
 import type { ProblemList } from '../problem-list.ts';
+import { cleanPositions } from './clean-positions.ts';
+import { checkDate } from './date-check.ts';
+import { settleDirections } from './directions.ts';
 import { writtenStep } from './resolution.ts';
-import type { SampleColumn, SampleTable } from './sample-table.ts';
-import { type OrderedRows, orderRows } from './time-order.ts';
+import type { GrowingColumn, SampleColumn, SampleTable } from './sample-table.ts';
+import { settleTrack } from './settle-track.ts';
+import { withoutStaleFixes } from './stale-fixes.ts';
+import { orderRows } from './time-order.ts';
 import { zerosToMissing } from './zero-altitude.ts';
 
 /** Metres of one degree of latitude: 60 nautical miles. */
@@ -21,73 +26,69 @@ const motionColumns = [
   'hdop',
 ] as const;
 
+const directionColumns: readonly SampleColumn[] = ['trackRad', 'headingRad', 'windFromRad'];
+
 /** What a reader knows about its file beside the samples. */
 export interface TrackFacts {
   readonly assumptions?: readonly string[];
   readonly videoStartS?: number;
+  /** Steps with which the format writes, where the values alone do not show it. */
+  readonly positionStepM?: number;
+  readonly altitudeStepM?: number;
+  /** Magnetic variation a row, radians east, where the file states it. */
+  readonly variationRad?: GrowingColumn;
 }
 
 /**
- * The samples of a file as a track: impossible positions and placeholders of altitude become missing, rows come into
- * the order of time, and the steps with which values were written are found. `undefined`, with an error among the
+ * The samples of a file as a track: impossible positions and placeholders become missing, rows come into the order of
+ * time, repeated fixes go, and the steps with which values were written are found. `undefined`, with an error among the
  * problems, when no sample has both a time and a position.
  */
 export function buildTrack(table: SampleTable, facts: TrackFacts, problems: ProblemList): Track | undefined {
-  cleanPositions(table, problems);
   const assumptions = [...(facts.assumptions ?? [])];
-  const ordered = orderRows(table, problems, assumptions);
-  if (ordered.rows.length === 0) {
-    problems.error(
-      'no-usable-fix',
-      'No sample has both a time and a position, so nothing can be measured from this file.',
-    );
+  cleanPositions(table, problems);
+  const inOrder = orderRows(table, problems, assumptions);
+  const positionStepM = stepOfPositions(table) ?? facts.positionStepM;
+  const { rows, timeS } = withoutStaleFixes(inOrder, table, positionStepM, problems);
+  if (rows.length === 0) {
+    const message = 'No sample has both a time and a position, so nothing can be measured from this file.';
+    problems.error('no-usable-fix', message);
     return undefined;
   }
-  const columns = gatherColumns(table, ordered);
-  const altitudes = altitudesOf(table, columns, ordered.timeS, problems);
+  const latDeg = gather(table.latDeg.view(table.rows), rows);
+  const lonDeg = gather(table.lonDeg.view(table.rows), rows);
+  const columns = gatherColumns(table, rows);
+  for (const name of directionColumns) {
+    const values = columns.get(name);
+    if (values) settleDirections(values);
+  }
+  const variationRad = facts.variationRad && gather(facts.variationRad.view(table.rows), rows);
+  if (!settleTrack({ timeS, latDeg, lonDeg, trackRad: columns.get('trackRad'), variationRad }, problems, assumptions)) {
+    columns.delete('trackRad');
+  }
+  const altitudes = altitudesOf(table, columns, timeS, facts.altitudeStepM, problems);
   const speed = columns.get('groundSpeedMps');
   const channels: Partial<Record<ChannelName, Float64Array>> = {};
   for (const [name, values] of columns) if (isChannel(name)) channels[name] = values;
-  const latDeg = gather(table.latDeg.view(table.rows), ordered.rows);
-  const positionStep = writtenStep(latDeg, table.writtenUnits.get('latitude'));
-  warnOfDate(ordered.timeS, problems);
+  checkDate(timeS[0], timeS[timeS.length - 1], problems);
   return {
-    timeS: ordered.timeS,
+    timeS,
     latDeg,
-    lonDeg: gather(table.lonDeg.view(table.rows), ordered.rows),
+    lonDeg,
     altitudes,
     ...Object.fromEntries(motionColumns.flatMap((name) => (columns.has(name) ? [[name, columns.get(name)]] : []))),
-    breaks: breaksOf(table, ordered.rows),
+    breaks: breaksOf(table, rows),
     channels,
-    positionResolutionM: positionStep === undefined ? undefined : positionStep * metresPerDegree,
+    positionResolutionM: positionStepM,
     speedResolutionMps: speed && writtenStep(speed, table.writtenUnits.get('groundSpeedMps')),
     assumptions,
     videoStartS: facts.videoStartS,
   };
 }
 
-function cleanPositions(table: SampleTable, problems: ProblemList): void {
-  const lat = table.latDeg.view(table.rows);
-  const lon = table.lonDeg.view(table.rows);
-  let outside = 0;
-  let zero = 0;
-  for (let row = 0; row < table.rows; row++) {
-    const inside = Math.abs(lat[row]) <= 90 && Math.abs(lon[row]) <= 180;
-    const placeholder = lat[row] === 0 && lon[row] === 0;
-    if (inside && !placeholder) continue;
-    if (placeholder) zero++;
-    else if (!Number.isNaN(lat[row]) && !Number.isNaN(lon[row])) outside++;
-    lat[row] = Number.NaN;
-    lon[row] = Number.NaN;
-  }
-  if (outside > 0) {
-    const message = 'Positions outside 90 degrees of latitude or 180 degrees of longitude were taken as missing.';
-    problems.warning('position-out-of-range', message, {}, outside);
-  }
-  if (zero > 0) {
-    const message = 'Positions of exactly 0, 0 were taken as missing: recorders write them when they have none.';
-    problems.warning('position-zero', message, {}, zero);
-  }
+function stepOfPositions(table: SampleTable): number | undefined {
+  const step = writtenStep(table.latDeg.view(table.rows), table.writtenUnits.get('latitude'));
+  return step === undefined ? undefined : step * metresPerDegree;
 }
 
 function gather(values: Float64Array, rows: Int32Array): Float64Array {
@@ -96,10 +97,10 @@ function gather(values: Float64Array, rows: Int32Array): Float64Array {
   return out;
 }
 
-function gatherColumns(table: SampleTable, ordered: OrderedRows): Map<SampleColumn, Float64Array> {
+function gatherColumns(table: SampleTable, rows: Int32Array): Map<SampleColumn, Float64Array> {
   const columns = new Map<SampleColumn, Float64Array>();
   for (const [name, column] of table.columns) {
-    const values = gather(column.view(table.rows), ordered.rows);
+    const values = gather(column.view(table.rows), rows);
     if (values.some((value) => !Number.isNaN(value))) columns.set(name, values);
   }
   return columns;
@@ -109,12 +110,14 @@ function altitudesOf(
   table: SampleTable,
   columns: ReadonlyMap<SampleColumn, Float64Array>,
   timeS: Float64Array,
+  knownStepM: number | undefined,
   problems: ProblemList,
 ): AltitudeColumn[] {
   return altitudeOrder.flatMap((kind) => {
     const valuesM = columns.get(`altitude-${kind}`);
     if (!valuesM || !zerosToMissing(timeS, valuesM, problems)) return [];
-    return [{ kind, valuesM, resolutionM: writtenStep(valuesM, table.writtenUnits.get(`altitude-${kind}`)) }];
+    const resolutionM = writtenStep(valuesM, table.writtenUnits.get(`altitude-${kind}`)) ?? knownStepM;
+    return [{ kind, valuesM, resolutionM }];
   });
 }
 
@@ -139,19 +142,4 @@ function breaksOf(table: SampleTable, rows: Int32Array): number[] {
   const breaks: number[] = [];
   for (let i = 1; i < rows.length; i++) if (segmentOf(rows[i]) !== segmentOf(rows[i - 1])) breaks.push(i);
   return breaks;
-}
-
-/** 1990-01-01: no satellite receiver recorded flights before (the GPS epoch is 1980). */
-const earliestDateS = 631_152_000;
-
-function warnOfDate(timeS: Float64Array, problems: ProblemList): void {
-  if (timeS[0] >= earliestDateS && timeS[timeS.length - 1] < 4_102_444_800) return;
-  problems.warning('date-implausible', `The recording begins ${dateOf(timeS[0])}: the date cannot be right.`);
-}
-
-function dateOf(timeS: number): string {
-  const milliseconds = timeS * 1000;
-  return Math.abs(milliseconds) <= 8.64e15
-    ? new Date(milliseconds).toISOString().slice(0, 10)
-    : 'at an impossible time';
 }

@@ -1,3 +1,5 @@
+import type { ProblemList } from '../problem-list.ts';
+import { isoDateDays } from '../text/date-time.ts';
 import type { SampleTable } from './sample-table.ts';
 
 const dayS = 86_400;
@@ -47,6 +49,27 @@ export class DayCounter {
     this.#day = this.#dayAt(timeOfDayS);
     this.#lastS = timeOfDayS;
     return this.#day * dayS + timeOfDayS;
+  }
+
+  /**
+   * Where the file states no date, takes the one given for its first sample (`YYYY-MM-DD`). False, with the problem
+   * `date-missing`, when none was given.
+   */
+  settle(givenDate: string | undefined, problems: ProblemList, assumptions: string[]): boolean {
+    if (this.#dated || this.#table.rows === 0) return true;
+    const day = isoDateDays(givenDate ?? '');
+    if (Number.isNaN(day)) {
+      problems.error(
+        'date-missing',
+        'The file states times of day but no date: write the UTC date of its first sample, as `date: YYYY-MM-DD`.',
+      );
+      return false;
+    }
+    const times = this.#table.timeS.view(this.#table.rows);
+    for (let row = 0; row < times.length; row++) times[row] += day * dayS;
+    this.#dated = true;
+    assumptions.push(`The file states no date; ${givenDate} was given for its first sample.`);
+    return true;
   }
 
   #dayAt(timeOfDayS: number | undefined): number {

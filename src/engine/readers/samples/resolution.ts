@@ -1,13 +1,16 @@
 /** Finer than this is not looked for: nobody writes more decimals on purpose. */
 const mostDecimals = 9;
 
+/** So many changes of value are needed to tell anything: a receiver that stands still repeats itself. */
+const fewestForDecimals = 5;
+
 /** So many different values are needed before a common divisor is believed to be the recorder's step. */
 const fewestForDivisor = 30;
 
 /**
  * The step with which a column was written, in `unit`s: 10^-d for the fewest decimals d that hold every value, times the
  * greatest common divisor of the differences where there are enough of them (heights in steps of 0.2, 5 or 25).
- * `undefined` where values were not rounded (more than 9 decimals) or none is there.
+ * `undefined` where values were not rounded (more than 9 decimals) or hardly change.
  */
 export function writtenStep(values: Float64Array, unit = 1): number | undefined {
   const decimals = decimalsOf(values, unit);
@@ -19,10 +22,12 @@ export function writtenStep(values: Float64Array, unit = 1): number | undefined 
 function decimalsOf(values: Float64Array, unit: number): number | undefined {
   let decimals = 0;
   let scale = 1 / unit;
-  let any = false;
+  let last = Number.NaN;
+  let changes = 0;
   for (const value of values) {
-    if (Number.isNaN(value)) continue;
-    any = true;
+    if (Number.isNaN(value) || value === last) continue;
+    last = value;
+    changes++;
     // Double precision carries 2^-53 relative; the tolerance is far above it and far below half a step.
     while (Math.abs(value * scale - Math.round(value * scale)) > 1e-4) {
       if (decimals === mostDecimals) return undefined;
@@ -30,7 +35,7 @@ function decimalsOf(values: Float64Array, unit: number): number | undefined {
       scale *= 10;
     }
   }
-  return any ? decimals : undefined;
+  return changes >= fewestForDecimals ? decimals : undefined;
 }
 
 function commonDivisor(values: Float64Array, scale: number): number {
