@@ -87,8 +87,8 @@ export const shortFieldTwoSeater: Aeroplane = {
 export const trainer: Aeroplane = {
   name: 'Petrel Bay Tutor',
   gear: 'nosewheel',
-  emptyMassKg: 640,
-  maximumMassKg: 1000,
+  emptyMassKg: 660,
+  maximumMassKg: 1060,
   usableFuelM3: 0.14,
   wingAreaM2: 15.8,
   spanM: 10.8,
@@ -96,15 +96,15 @@ export const trainer: Aeroplane = {
   wingHeightM: 2.1,
   zeroLiftDrag: 0.033,
   flapDrag: 0.01,
-  maximumLiftTakeoff: 1.8,
+  maximumLiftTakeoff: 1.7,
   maximumLiftClean: 1.5,
-  runningLift: 0.4,
+  runningLift: 0.6,
   threePointLift: 1.2,
   rotationFactor: 1.06,
   climbAwayFactor: 1.25,
   climbFactor: 1.45,
   brakingFriction: 0.35,
-  engine: { ratedPowerW: 108_000, ratedRpm: 2700, ...avgasEngine },
+  engine: { ratedPowerW: 104_000, ratedRpm: 2700, ...avgasEngine },
   propeller: { kind: 'fixed-pitch', diameterM: 1.88, pitchM: 1.35 },
 };
 
@@ -112,8 +112,8 @@ export const trainer: Aeroplane = {
 export const tourer: Aeroplane = {
   name: 'Saltmarsh Courier',
   gear: 'nosewheel',
-  emptyMassKg: 860,
-  maximumMassKg: 1380,
+  emptyMassKg: 880,
+  maximumMassKg: 1430,
   usableFuelM3: 0.24,
   wingAreaM2: 16.4,
   spanM: 11,
@@ -123,14 +123,14 @@ export const tourer: Aeroplane = {
   flapDrag: 0.012,
   maximumLiftTakeoff: 1.75,
   maximumLiftClean: 1.5,
-  runningLift: 0.35,
+  runningLift: 0.55,
   threePointLift: 1.1,
   rotationFactor: 1.06,
   climbAwayFactor: 1.25,
   climbFactor: 1.45,
   brakingFriction: 0.4,
   engine: { ratedPowerW: 149_000, ratedRpm: 2700, ...avgasEngine },
-  propeller: { kind: 'constant-speed', diameterM: 1.93, staticMerit: 0.66, cruiseMerit: 0.88 },
+  propeller: { kind: 'constant-speed', diameterM: 1.93, staticMerit: 0.5, cruiseMerit: 0.88 },
 };
 
 /** Little power, a cruise propeller, a small wing: rolls of many hundred metres high up. */
@@ -148,13 +148,13 @@ export const longRunner: Aeroplane = {
   flapDrag: 0.008,
   maximumLiftTakeoff: 1.62,
   maximumLiftClean: 1.42,
-  runningLift: 0.3,
+  runningLift: 0.5,
   threePointLift: 1,
   rotationFactor: 1.07,
   climbAwayFactor: 1.22,
   climbFactor: 1.35,
   brakingFriction: 0.35,
-  engine: { ratedPowerW: 96_000, ratedRpm: 2700, ...avgasEngine },
+  engine: { ratedPowerW: 84_000, ratedRpm: 2700, ...avgasEngine },
   propeller: { kind: 'fixed-pitch', diameterM: 1.83, pitchM: 1.4 },
 };
 

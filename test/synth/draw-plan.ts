@@ -2,6 +2,7 @@ import { speedsOf } from './aeroplane.ts';
 import type { FlightPlan } from './flight.ts';
 import type { Random } from './random.ts';
 import { type SimulationSetup, wrapAngle } from './simulation.ts';
+import { steadyClimb } from './steady.ts';
 import type { TakeoffTechnique } from './truth.ts';
 
 /** What may be asked of a flight; drawn at random where absent. */
@@ -44,7 +45,7 @@ export function drawTechnique(
     throttleRampS: Math.max(0.8, 2.5 + scatter(0.7)),
     holdOnBrakesS: !nominal && random.chance(0.2) ? random.uniform(2, 5) : 0,
     rotationMps: speeds.rotationMps * (1 + scatter(0.025)) + extra * 0.5,
-    rotationRate: Math.max(0.2, 0.5 * (1 + scatter(0.3))),
+    rotationRate: Math.max(0.3, 0.7 * (1 + scatter(0.25))),
     accelerateShare: Math.max(0.15, Math.min(0.85, 0.5 + scatter(0.15))),
     climbAwayMps: speeds.climbAwayMps * (1 + scatter(0.02)) + extra,
     startSpeedMps: random.uniform(2.5, 6),
@@ -60,7 +61,16 @@ export function drawPlan(setup: SimulationSetup, random: Random, runwayEnd: 0 | 
   const base = random.uniform(0, 360) * degree;
   const around = [0, 120, 240].map((turn) => wrapAngle(base + turn * degree));
   const cross = [0, 90, 180, 270].map((turn) => wrapAngle(base + turn * degree));
-  const climbToM = options.climbToM ?? (length === 'full' ? random.uniform(700, 1500) : random.uniform(450, 800));
+  const wantedM = options.climbToM ?? (length === 'full' ? random.uniform(700, 1500) : random.uniform(450, 800));
+  // Nobody climbs for an hour: ten minutes at the rate of the day.
+  const rate = steadyClimb(
+    aeroplane,
+    setup.air,
+    setup.field.elevationM + 300,
+    massKg,
+    speedsOf(aeroplane, massKg).climbMps,
+  );
+  const climbToM = Math.min(wantedM, Math.max(380, 600 * rate));
   const part = (share: number, headingsRad: readonly number[], turns: number, legS: number) => ({
     setting: { kind: 'power', share } as const,
     settingName: `${Math.round(share * 100)} %`,

@@ -69,8 +69,10 @@ export function circuit(pilot: Pilot, plan: CircuitPlan): void {
   flyTo(pilot, place(runway, 300 - finalM * 0.9, side * 1000), level, 100);
   sim.flaps = 1;
   const down = (): void => {
-    pilot.throttleForSpeed(plan.approachMps * 1.1, 0.25);
-    pilot.holdVerticalSpeed(-plan.approachMps * plan.glideSlope * 0.75);
+    // Slower over the ground, slower down; and never below what final is flown from.
+    const low = pilot.aboveGround() < 0.45 * plan.heightM;
+    pilot.throttleForSpeed(plan.approachMps * 1.1, low ? 0.4 : 0.25);
+    pilot.holdVerticalSpeed(low ? 0 : -sim.groundSpeedMps * plan.glideSlope * 0.75);
   };
   flyTo(pilot, place(runway, 100 - finalM, side * 320), down, 150);
 }
@@ -79,12 +81,13 @@ export function circuit(pilot: Pilot, plan: CircuitPlan): void {
 export function finalApproach(pilot: Pilot, plan: CircuitPlan, untilHeightM: number): void {
   const { sim } = pilot;
   const aim = 70;
+  const aimHeight = plan.runway.elevationM + plan.runway.slope * aim;
   const until = sim.timeS + 600;
-  while (sim.timeS < until && sim.heightM - plan.runway.elevationM > untilHeightM && !sim.onGround) {
+  while (sim.timeS < until && pilot.aboveGround() > untilHeightM && !sim.onGround) {
     const { along, right } = inRunwayFrame(pilot, plan.runway);
     const toGo = Math.max(30, aim - along);
     const wantedHeight = toGo * plan.glideSlope;
-    const height = sim.heightM - plan.runway.elevationM;
+    const height = sim.heightM - aimHeight;
     const down = -sim.groundSpeedMps * plan.glideSlope + 0.16 * (wantedHeight - height);
     pilot.throttleForSpeed(plan.approachMps, 0.2);
     pilot.holdVerticalSpeed(Math.max(-5, Math.min(0.5, down)));
@@ -133,7 +136,7 @@ export function land(
   const stopUntil = sim.timeS + 240;
   while (sim.timeS < stopUntil) {
     pilot.moveThrottle(0, 1);
-    sim.wantedLift = Math.max(0.1, sim.lift - 0.4 * stepS);
+    sim.wantedLift = Math.max(0.1, sim.lift - 6 * stepS);
     sim.brake = Math.min(after.braking, sim.brake + 0.12 * stepS);
     sim.step();
     if (sim.onGround && sim.groundSpeedMps <= Math.max(0.03, after.stopMps)) break;

@@ -30,8 +30,8 @@ export function propellerCoefficients(
   const zeroThrust = 1.12 * pitchToDiameter + 0.12;
   const x = advanceRatio / zeroThrust;
   return {
-    thrust: 0.112 * (1 - 0.35 * x - 0.65 * x * x),
-    power: 0.0545 * (pitchToDiameter / 0.715) * Math.max(0.15, 1 - 0.63 * x * x),
+    thrust: 0.096 * (1 - 0.2 * x - 0.8 * x * x),
+    power: 0.0535 * (pitchToDiameter / 0.715) * Math.max(0.15, 1 - 0.63 * x * x),
   };
 }
 
