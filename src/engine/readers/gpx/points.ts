@@ -30,6 +30,8 @@ export class GpxPoints implements SampleSink {
   #courseDeg = Number.NaN;
   #hdop = Number.NaN;
   #fix = '';
+  /** The columns in use, at hand. */
+  readonly #columns: Partial<Record<'altitude-unknown' | 'groundSpeedMps' | 'trackRad' | 'hdop', GrowingColumn>> = {};
 
   constructor(problems: ProblemList) {
     this.#problems = problems;
@@ -85,6 +87,12 @@ export class GpxPoints implements SampleSink {
     else this.#store();
   }
 
+  #set(name: 'altitude-unknown' | 'groundSpeedMps' | 'trackRad' | 'hdop', row: number, value: number): void {
+    if (Number.isNaN(value)) return;
+    this.#columns[name] ??= this.table.column(name);
+    this.#columns[name].set(row, value);
+  }
+
   #checkTime(text: string, start: number, end: number): void {
     if (this.#kind !== 'trkpt') return;
     if (Number.isNaN(this.#timeS)) {
@@ -108,14 +116,14 @@ export class GpxPoints implements SampleSink {
         line: this.#line(),
       });
     } else {
-      this.table.set('altitude-unknown', row, this.#elevationM);
+      this.#set('altitude-unknown', row, this.#elevationM);
       if (!Number.isNaN(this.#geoidM)) {
         this.hasGeoidHeight = true;
         this.geoidHeightM.set(row, this.#geoidM);
       }
     }
-    this.table.set('groundSpeedMps', row, this.#speed);
-    this.table.set('trackRad', row, this.#courseDeg * degreeRad);
-    this.table.set('hdop', row, this.#hdop);
+    this.#set('groundSpeedMps', row, this.#speed);
+    this.#set('trackRad', row, this.#courseDeg * degreeRad);
+    this.#set('hdop', row, this.#hdop);
   }
 }

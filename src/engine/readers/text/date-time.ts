@@ -30,28 +30,38 @@ function digits(text: string, at: number, count: number): number {
   return value;
 }
 
-let cachedDay = '';
-let cachedDays = Number.NaN;
+/** The minute of the time read last: recordings write thousands of times with the same one. */
+let lastMinute = '';
+let lastMinuteS = Number.NaN;
+
+/** `YYYY-MM-DDThh:mm:` to Unix seconds of the minute; `NaN` if malformed. */
+function minuteS(text: string): number {
+  if (!/^\d{4}-\d\d-\d\d[Tt ]\d\d:\d\d:$/.test(text)) return Number.NaN;
+  const days = daysSince1970(digits(text, 0, 4), digits(text, 5, 2), digits(text, 8, 2));
+  const hour = digits(text, 11, 2);
+  const minute = digits(text, 14, 2);
+  return hour <= 24 && minute <= 59 ? days * 86_400 + hour * 3600 + minute * 60 : Number.NaN;
+}
 
 /**
  * Unix time in seconds of an ISO 8601 date and time `YYYY-MM-DDThh:mm:ss[.f…][Z|±hh[:]mm]` in `text` from `start` to
  * `end` (a blank may stand for the T; a comma for the point; blanks around and before the zone are ignored). Without a
- * zone it is taken as UTC: ask `hasZone`. Second 60 is a leap second and counts as the next minute. `NaN` if malformed.
+ * zone it is taken as UTC: ask `hasZone`. 24:00:00 is the next midnight, second 60 is a leap second and counts as the
+ * next minute. `NaN` if malformed.
  */
 export function isoTimeS(text: string, start = 0, end: number = text.length): number {
   let from = start;
   let to = end;
   while (from < to && text.charCodeAt(from) <= 32) from++;
   while (to > from && text.charCodeAt(to - 1) <= 32) to--;
-  if (to - from < 19 || text.charCodeAt(from + 4) !== 45 || text.charCodeAt(from + 7) !== 45) return Number.NaN;
-  const separator = text.charCodeAt(from + 10);
-  if (separator !== 84 && separator !== 32 && separator !== 116) return Number.NaN;
-  if (text.charCodeAt(from + 13) !== 58 || text.charCodeAt(from + 16) !== 58) return Number.NaN;
-  const hour = digits(text, from + 11, 2);
-  const minute = digits(text, from + 14, 2);
+  if (to - from < 19 || text.charCodeAt(from + 4) !== 45 || text.charCodeAt(from + 16) !== 58) return Number.NaN;
+  const minute = text.slice(from, from + 17);
+  if (minute !== lastMinute) {
+    lastMinute = minute;
+    lastMinuteS = minuteS(minute);
+  }
   const second = digits(text, from + 17, 2);
-  if (!(hour <= 24 && minute <= 59 && second <= 60)) return Number.NaN;
-  if (hour === 24 && (minute > 0 || second > 0)) return Number.NaN;
+  if (!(second <= 60)) return Number.NaN;
   let at = from + 19;
   let fraction = 0;
   if (text.charCodeAt(at) === 46 || text.charCodeAt(at) === 44) {
@@ -67,13 +77,9 @@ export function isoTimeS(text: string, start = 0, end: number = text.length): nu
     if (scale === 1) return Number.NaN;
     fraction /= scale;
   }
-  const zone = zoneS(text, at, to);
-  const day = text.slice(from, from + 10);
-  if (day !== cachedDay) {
-    cachedDay = day;
-    cachedDays = daysSince1970(digits(text, from, 4), digits(text, from + 5, 2), digits(text, from + 8, 2));
-  }
-  return cachedDays * 86_400 + hour * 3600 + minute * 60 + second - zone + fraction;
+  const timeS = lastMinuteS + second - zoneS(text, at, to) + fraction;
+  const endOfDay = text.charCodeAt(from + 11) === 50 && text.charCodeAt(from + 12) === 52;
+  return endOfDay && (!minute.endsWith('00:') || second + fraction > 0) ? Number.NaN : timeS;
 }
 
 /** Whether a date and time that `isoTimeS` could read names its zone. */

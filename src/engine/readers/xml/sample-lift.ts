@@ -48,6 +48,10 @@ export class SampleLift {
   #linesBefore = 0;
   /** Next comment, CDATA section or instruction at or after what was asked last; valid for the present text. */
   #special = -1;
+  /** Tags without attributes, as they stand, and their local names: a recording has a handful, by the thousand. */
+  readonly #plainTags = new Map<string, string>();
+  #groupStart = 0;
+  readonly #groupLine = (): number => this.#lineAt(this.#groupStart);
   #inRun = false;
   #runs = 0;
   #refused = false;
@@ -188,8 +192,7 @@ export class SampleLift {
     const nameEnd = endOfName(text, start + 1);
     const tagEnd = endOfTag(text, nameEnd);
     if (tagEnd === -1) return -1;
-    const colon = text.indexOf(':', start + 1);
-    const local = text.slice(colon === -1 || colon >= nameEnd ? start + 1 : colon + 1, nameEnd);
+    const local = localName(text, start + 1, nameEnd);
     const empty = text.charCodeAt(tagEnd - 2) === 47;
     if (this.#sink.groups.has(local)) return this.#group(start, nameEnd, tagEnd, local, empty);
     if (this.#sink.leaves.has(local)) return this.#leaf(start, nameEnd, tagEnd, local, empty);
@@ -221,7 +224,8 @@ export class SampleLift {
     const close = empty ? tagEnd : this.#closing(start, nameEnd, tagEnd);
     if (close === -1) return -1;
     this.#mark();
-    this.#sink.startGroup(local, () => this.#lineAt(start));
+    this.#groupStart = start;
+    this.#sink.startGroup(local, this.#groupLine);
     this.#attributes(nameEnd, tagEnd);
     if (empty) {
       this.#sink.endGroup(local);
@@ -248,7 +252,8 @@ export class SampleLift {
       const special = this.#specialFrom(from);
       if (special > close) {
         if (after(text, '>', close) === -1) return -1;
-        if (/[\s>]/.test(text[close + tag.length])) return close;
+        const behind = text.charCodeAt(close + tag.length);
+        if (behind === 62 || behind <= 32) return close;
         from = close + tag.length;
       } else {
         from = afterSpecial(text, special);
@@ -300,27 +305,30 @@ export class SampleLift {
 
   /** Hands the leaves of a group to the sink. Gives where a group starts inside this one (its end is missing), or -1. */
   #children(text: string, from: number, to: number, group: string): number {
-    let at = from;
-    for (;;) {
+    for (let at = from; ; ) {
       const start = text.indexOf('<', at);
       if (start === -1 || start >= to) return -1;
+      let tagEnd = after(text, '>', start);
+      if (tagEnd === -1 || tagEnd > to) return -1;
       if (text.charCodeAt(start + 1) === 47) {
-        at = after(text, '>', start);
-        if (at === -1) return -1;
+        at = tagEnd;
         continue;
       }
-      const nameEnd = endOfName(text, start + 1);
-      const tagEnd = endOfTag(text, nameEnd);
-      if (tagEnd === -1 || tagEnd > to) return -1;
-      const colon = text.indexOf(':', start + 1);
-      const local = text.slice(colon === -1 || colon >= nameEnd ? start + 1 : colon + 1, nameEnd);
+      const inside = text.slice(start + 1, tagEnd - 1);
+      let local = this.#plainTags.get(inside);
+      if (local === undefined) {
+        tagEnd = endOfTag(text, start + 1);
+        if (tagEnd === -1 || tagEnd > to) return -1;
+        local = localName(text, start + 1, endOfName(text, start + 1));
+        if (plainTag.test(inside) && this.#plainTags.size < mostPlainTags) this.#plainTags.set(inside, local);
+      }
       if (local === group) return start;
-      if (text.charCodeAt(tagEnd - 2) !== 47) {
-        const end = text.indexOf('<', tagEnd);
-        const valueEnd = end === -1 || end > to ? to : end;
-        if (valueEnd === to || text.charCodeAt(valueEnd + 1) === 47) this.#sink.leaf(local, text, tagEnd, valueEnd);
-        at = valueEnd;
-      } else at = tagEnd;
+      at = tagEnd;
+      if (text.charCodeAt(tagEnd - 2) === 47) continue;
+      const end = text.indexOf('<', tagEnd);
+      const valueEnd = end === -1 || end > to ? to : end;
+      if (valueEnd === to || text.charCodeAt(valueEnd + 1) === 47) this.#sink.leaf(local, text, tagEnd, valueEnd);
+      at = valueEnd;
     }
   }
 
@@ -330,6 +338,15 @@ export class SampleLift {
     this.#sink.startRun();
     this.#skeletonParts.push(`<${runMarker} n="${this.#runs++}"/>`);
   }
+}
+
+const plainTag = /^[^\s/>"']+$/;
+
+const mostPlainTags = 1000;
+
+function localName(text: string, start: number, end: number): string {
+  const name = text.slice(start, end);
+  return name.slice(name.indexOf(':') + 1);
 }
 
 function after(text: string, what: string, from: number): number {
