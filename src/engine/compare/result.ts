@@ -76,6 +76,27 @@ export interface Change {
   readonly warnings: readonly string[];
 }
 
+/** A metric seen against a condition, for drawing: what was measured and the line through it. SI throughout. */
+export interface SeenAgainst {
+  readonly condition: 'density-altitude';
+  readonly configurations: readonly {
+    readonly id: string;
+    readonly points: readonly {
+      readonly file: string;
+      readonly day: string;
+      readonly x: number;
+      readonly value: number;
+    }[];
+    /** The fitted line with its 95 % band at some x, ascending, within the data; empty where none was fitted. */
+    readonly line: readonly {
+      readonly x: number;
+      readonly value: number;
+      readonly low: number;
+      readonly high: number;
+    }[];
+  }[];
+}
+
 export interface MetricResult {
   readonly metric: string;
   /** SI unit of all values. */
@@ -88,6 +109,8 @@ export interface MetricResult {
   readonly changes: readonly Change[];
   /** Conditions the values stand for, as a sentence. */
   readonly at: string;
+  /** E.g. the rate of climb against density altitude: drawn in the report where given. */
+  readonly seenAgainst?: SeenAgainst;
 }
 
 export interface LeftOut {
