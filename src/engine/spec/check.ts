@@ -2,6 +2,7 @@ import { formatFixed, formatList, formatValue } from '../../../shared/format.ts'
 import { defaultDisplayUnits } from '../../../shared/display-units.ts';
 import type { Severity } from '../../../shared/problem.ts';
 import { globMatcher, isPattern } from '../glob.ts';
+import { checkDecision, decides } from './check-decision.ts';
 import type { WrittenConditions, WrittenFlight, WrittenSpec } from './grammar/language.ts';
 import { isDate } from './grammar/shapes.ts';
 import { airfieldName } from './merge.ts';
@@ -28,7 +29,7 @@ export function trackKey(track: string): string {
   return `${track.startsWith('/') ? '/' : ''}${parts.join('/')}`;
 }
 
-function unknownName(what: string, written: string, known: readonly string[]): string {
+export function unknownName(what: string, written: string, known: readonly string[]): string {
   const near = nearest(written, known);
   if (known.length === 0) return `"${written}" is not defined: there are no ${what}s.`;
   const advice =
@@ -68,7 +69,7 @@ function checkConfigurations(spec: WrittenSpec, report: Report, whole: boolean):
   const used = new Set(spec.flights.map((flight) => flight.configuration));
   const allKnown = [...used].every((id) => ids.includes(id));
   for (const id of ids) {
-    if (whole && allKnown && !used.has(id))
+    if (whole && allKnown && used.size > 0 && !used.has(id))
       report('spec-unused', ['configurations', id], `No flight was made in configuration "${id}".`, 'warning', 'key');
   }
 }
@@ -340,9 +341,11 @@ export function checkSpec(
     checkNames(written, written, spec, ['days', day], report);
     checkValues(written, written, spec, ['days', day], report);
   }
-  if (spec.flights.length === 0) report('spec-missing-key', ['flights'], 'No flight is listed.', 'error', 'key');
+  if (spec.flights.length === 0 && !decides(spec))
+    report('spec-missing-key', ['flights'], 'No flight is listed.', 'error', 'key');
   spec.flights.forEach((flight, index) => checkFlight(flight, index, spec, report));
   checkTracks(spec, report, line, whole);
   checkQuestions(spec, report);
   checkReport(spec, fileName, report);
+  checkDecision(spec, report);
 }

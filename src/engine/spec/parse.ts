@@ -10,6 +10,7 @@ import { dateOfDay, mergeConditions } from './merge.ts';
 import { mend } from './mend.ts';
 import { flatIssues, shapeProblems, whereabouts } from './shape-problems.ts';
 import type {
+  DecisionSections,
   FlightEntry,
   ParsedSpec,
   Question,
@@ -157,7 +158,14 @@ function build(written: WrittenSpec, shared: SharedConditions, tree: YamlTree, o
       at: written.reference?.['compare-at'] ?? ['equal-weight', 'equal-load'],
     },
     report: reportOf(written),
+    ...decisionOf(written),
   };
+}
+
+function decisionOf(written: WrittenSpec): { decision?: DecisionSections } {
+  const { aircraft, configurations, loading, fuel, candidates, missions, plan } = written;
+  const asked = [loading, fuel, candidates, missions, plan].some((section) => section !== undefined);
+  return asked ? { decision: { aircraft, configurations, loading, fuel, candidates, missions, plan } } : {};
 }
 
 /** What is asked when the spec asks nothing: the figures of a flight manual. */

@@ -3,6 +3,7 @@ import type { Place, Problem } from '../../../shared/problem.ts';
 import type { EventOverride } from '../analysis.ts';
 import type { CsvMapping } from '../readers/reader.ts';
 import type { WrittenAirfield, WrittenConditions } from './grammar/language.ts';
+import type { WrittenAircraft, WrittenConfigurations, WrittenSpec } from './grammar/language.ts';
 import type { WrittenCorrection } from './grammar/sections/flights.ts';
 
 /**
@@ -21,6 +22,8 @@ export interface Spec {
   readonly reference: ReferenceConditions;
   readonly questions: Questions;
   readonly report: ReportOptions;
+  /** Loading, fuel, candidates, missions and plan, where the spec has any of them. */
+  readonly decision?: DecisionSections;
 }
 
 /** A noted quantity with the standard deviation of the note (stated, or the default of its kind). */
@@ -145,6 +148,17 @@ export interface Exclusion {
   readonly number?: number;
   readonly because: string;
   readonly at?: Place;
+}
+
+/** The half of the job around the flights, as written: quantities in SI, worked out by `decision/`. */
+export interface DecisionSections {
+  readonly aircraft: WrittenAircraft;
+  readonly configurations: WrittenConfigurations;
+  readonly loading?: WrittenSpec['loading'];
+  readonly fuel?: WrittenSpec['fuel'];
+  readonly candidates?: WrittenSpec['candidates'];
+  readonly missions?: WrittenSpec['missions'];
+  readonly plan?: WrittenSpec['plan'];
 }
 
 export interface ReferenceConditions {

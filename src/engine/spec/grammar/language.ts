@@ -2,9 +2,14 @@ import * as z from 'zod';
 import { key } from './key-meta.ts';
 import { aircraft, configurations } from './sections/aircraft.ts';
 import { airfields } from './sections/airfields.ts';
+import { candidates } from './sections/candidates.ts';
 import { days } from './sections/conditions.ts';
 import { exclude } from './sections/exclude.ts';
 import { flights } from './sections/flights.ts';
+import { fuel } from './sections/fuel.ts';
+import { loading } from './sections/loading.ts';
+import { missions } from './sections/missions.ts';
+import { plan } from './sections/plan.ts';
 import { questions } from './sections/questions.ts';
 import { reference } from './sections/reference.ts';
 import { report } from './sections/report.ts';
@@ -50,6 +55,11 @@ export const sections = {
   exclude: exclude().optional(),
   reference: reference().optional(),
   questions: questions().optional(),
+  loading: loading().optional(),
+  fuel: fuel().optional(),
+  candidates: candidates().optional(),
+  missions: missions().optional(),
+  plan: plan().optional(),
   report: report().optional(),
 };
 
@@ -60,3 +70,5 @@ export type WrittenSpec = z.output<typeof specShape>;
 export type WrittenFlight = WrittenSpec['flights'][number];
 export type WrittenConditions = NonNullable<WrittenSpec['days']>[string];
 export type WrittenAirfield = NonNullable<WrittenSpec['airfields']>[string];
+export type WrittenAircraft = WrittenSpec['aircraft'];
+export type WrittenConfigurations = WrittenSpec['configurations'];

@@ -3,6 +3,7 @@ import * as usual from '../../defaults.ts';
 import { key } from '../key-meta.ts';
 import { flag, noted, quantity, text, word } from '../shapes.ts';
 import { techniqueKeys } from './conditions.ts';
+import { arm, equipmentKeys, propellerDiameterLimits } from './equipment.ts';
 
 export const propellerWords = {
   'fixed-pitch': 'the blades do not move; also ground-adjustable ones',
@@ -66,6 +67,11 @@ export function aircraft() {
         limits: powerLimits,
         alsoCalled: ['power', 'engine-power'],
       }).optional(),
+      'propeller-diameter': quantity('length', {
+        doc: 'Propeller diameter; needed to predict a change on paper.',
+        example: '1.90 m',
+        limits: propellerDiameterLimits,
+      }).optional(),
     }),
     { doc: 'The aeroplane: what stays the same, or was so before.', alsoCalled: ['airplane', 'aeroplane', 'plane'] },
   );
@@ -85,7 +91,17 @@ export function configurationShape() {
       limits: massLimits,
       alsoCalled: ['empty-mass', 'bew'],
     }).optional(),
+    'empty-arm': arm('Centre of gravity when empty, aft of the datum.').optional(),
+    'changed-from': key(z.string(), {
+      doc: 'Configuration from which this one was made by the equipment removed and installed; its empty weight is then worked out unless it was weighed.',
+      names: 'configurations',
+    }).optional(),
+    ...equipmentKeys(),
     propeller: word(propellerWords, { doc: 'Kind of propeller, where it differs from the aircraft.' }).optional(),
+    'propeller-diameter': quantity('length', {
+      doc: 'Propeller diameter, where it differs from the aircraft.',
+      limits: propellerDiameterLimits,
+    }).optional(),
     'rated-power': quantity('power', {
       doc: 'Rated power, where it differs from the aircraft.',
       limits: powerLimits,

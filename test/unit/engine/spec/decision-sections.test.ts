@@ -1,0 +1,96 @@
+import assert from 'node:assert/strict';
+import { parseSpec } from '../../../../src/engine/spec/parse.ts';
+
+const decisionSpec = `modproof: 1
+title: Wheel fairings on the Tern
+aircraft:
+  propeller: fixed-pitch
+  maximum-weight: 850 kg
+  usable-fuel: 120 L
+  rated-power: 125 hp
+  propeller-diameter: 1.9 m
+  wing-span: 10.6 m
+configurations:
+  bare: { baseline: true, empty-weight: 528 kg, empty-arm: 418 mm }
+  faired:
+    changed-from: bare
+    installed:
+      - { item: left fairing, weight: 2.1 kg, arm: 60 mm }
+flights: []
+loading:
+  stations:
+    seats: { arm: 500 mm, limit: 200 kg, pilot: true }
+    tank: { arm: 640 mm, limit: 86 kg, fuel: true }
+  cases:
+    two up: { load: { seats: 160 kg +- 4 kg, tank: 110 L }, fuel-burnt: 60 L }
+  envelope: [500 kg at 350 mm, 850 kg at 350 mm, 850 kg at 600 mm, 500 kg at 600 mm]
+fuel:
+  reserve: night-45-min
+  cruise: [{ configuration: bare, setting: 2450 rpm, speed: 96 kt +- 1 kt, flow: 25 L/h }]
+  price-of-fuel: 2.40 EUR per L
+candidates:
+  bigger: { rated-power: 150 hp, drag: -5 %, price: 3000 EUR }
+missions:
+  - { strip: bar, available: 480 m, elevation: 2300 ft, air-temperature: 28 degC, surface: grass, load: 260 kg }
+  - { leg: home, distance: 260 NM, payload: 180 kg }
+  - { climb: pass, rate: 300 ft/min, density-altitude: 8000 ft, weight: 790 kg }
+plan: { reversible: true, card: test-card.md }
+`;
+
+const problemsOf = (text: string) => parseSpec(text, 'x').problems.map(({ code, at }) => `${at?.line ?? '?'} ${code}`);
+const changed = (from: string, to: string) => {
+  assert.ok(decisionSpec.includes(from), from);
+  return problemsOf(decisionSpec.replace(from, to));
+};
+
+describe('the sections around the flights', () => {
+  it('are understood, in SI, even without a flight', () => {
+    const { spec, problems } = parseSpec(decisionSpec, 'x');
+    assert.deepEqual(problems, []);
+    const decision = spec?.decision;
+    assert.ok(decision?.loading && decision.fuel && decision.candidates && decision.missions && decision.plan);
+    assert.equal(decision.loading.stations.tank.arm, 0.64);
+    assert.deepEqual(decision.loading.cases?.['two up'].load.seats, { massKg: 160, sigma: 4 });
+    assert.equal(decision.loading.cases?.['two up'].load.tank.volumeM3, 0.11);
+    assert.deepEqual(decision.loading.envelope?.[1], { massKg: 850, cgM: 0.35 });
+    assert.equal(decision.fuel.reserve?.timeS, 2700);
+    assert.equal(decision.fuel['price-of-fuel']?.perM3, 2400);
+    assert.equal(decision.candidates.bigger.drag, 0.95);
+    assert.equal(decision.missions.length, 3);
+  });
+
+  it('are absent where the spec has none of them', () => {
+    const { spec } = parseSpec(
+      'modproof: 1\naircraft: { propeller: fixed-pitch }\nconfigurations: { a: { baseline: true }, b: {} }\n' +
+        'flights:\n  - { track: x.gpx, configuration: a }\n  - { track: y.gpx, configuration: b }\n',
+      'x',
+    );
+    assert.ok(spec);
+    assert.equal(spec.decision, undefined);
+  });
+
+  it('tell what does not fit, on its line', () => {
+    assert.deepEqual(changed('weight: 2.1 kg', 'weight: 2.1'), ['15 spec-quantity']);
+    assert.deepEqual(changed('850 kg at 600 mm', '850 at 600 mm'), ['23 spec-quantity']);
+    assert.deepEqual(changed('night-45-min', 'night-45'), ['25 spec-word']);
+    assert.deepEqual(changed('seats: 160 kg +- 4 kg', 'sats: 160 kg'), ['22 spec-unknown-name']);
+    assert.deepEqual(changed('seats: 160 kg +- 4 kg', 'seats: 160 L'), ['22 spec-quantity']);
+    assert.deepEqual(changed('changed-from: bare', 'changed-from: faired'), ['13 spec-impossible']);
+    assert.deepEqual(changed('    changed-from: bare\n', ''), ['13 spec-missing-key']);
+    assert.deepEqual(changed('bigger:', 'faired:'), ['29 spec-name']);
+    assert.deepEqual(changed('payload: 180 kg', 'payload: 180 kg, rserve: 30 min'), ['32 spec-unknown-key']);
+    assert.deepEqual(changed(', load: 260 kg', ''), ['31 spec-missing-key']);
+    assert.deepEqual(changed(', weight: 790 kg', ', weight: 790 kg, load: 200 kg'), ['33 spec-impossible']);
+    assert.deepEqual(changed('2.40 EUR per L', '2.40'), ['27 spec-quantity']);
+    assert.deepEqual(changed('drag: -5 %', 'drag: -500 %'), ['29 spec-quantity']);
+    assert.deepEqual(changed(', empty-arm: 418 mm', ''), ['17 spec-missing-key']);
+  });
+
+  it('do not loop when configurations are changed from each other', () => {
+    const round = decisionSpec.replace(
+      'bare: { baseline: true, empty-weight: 528 kg, empty-arm: 418 mm }',
+      'bare: { baseline: true, empty-weight: 528 kg, empty-arm: 418 mm, changed-from: faired }',
+    );
+    assert.deepEqual(problemsOf(round), ['10 spec-impossible']);
+  });
+});
