@@ -52,7 +52,8 @@ describe('the sections around the flights', () => {
     assert.equal(decision.loading.stations.tank.arm, 0.64);
     assert.deepEqual(decision.loading.cases?.['two up'].load.seats, { massKg: 160, sigma: 4 });
     assert.equal(decision.loading.cases?.['two up'].load.tank.volumeM3, 0.11);
-    assert.deepEqual(decision.loading.envelope?.[1], { massKg: 850, cgM: 0.35 });
+    const corner = decision.loading.envelope?.[1];
+    assert.ok(corner?.massKg === 850 && Math.abs(corner.cgM - 0.35) < 1e-12);
     assert.equal(decision.fuel.reserve?.timeS, 2700);
     assert.equal(decision.fuel['price-of-fuel']?.perM3, 2400);
     assert.equal(decision.candidates.bigger.drag, 0.95);
