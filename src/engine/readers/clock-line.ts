@@ -1,4 +1,4 @@
-import { median } from '../track/gaps.ts';
+import { madToSigma, median } from '../stats/sample.ts';
 
 /** A straight line through time stamps: `valueS = atOrigin + slope * (x - origin)`. */
 export interface ClockLine {
@@ -8,9 +8,6 @@ export interface ClockLine {
   /** Scatter of the used stamps about the line, one sigma, robust. */
   readonly sigma: number;
 }
-
-/** Consistency of the median absolute deviation with the sigma of a normal distribution, 1 / 0.67449. */
-const sigmaPerMad = 1.4826;
 
 /** Tukey's bisquare gives no weight beyond this many sigmas (95 % efficient for normal errors). */
 const bisquareSigmas = 4.685;
@@ -53,7 +50,7 @@ export function fitClockLine(
           .map((i) => y[i] - slope * (x[i] - origin)),
       ),
     );
-    sigma = sigmaPerMad * median(indices(n).map((i) => Math.abs(residual(i))));
+    sigma = madToSigma * median(indices(n).map((i) => Math.abs(residual(i))));
     if (round === 3) break;
     slope += slopeCorrection(x, residual, groupOf, groups, Math.max(sigma, 1e-6));
   }

@@ -1,4 +1,4 @@
-import { median } from '../../track/gaps.ts';
+import { median } from '../../stats/sample.ts';
 import type { Track } from '../../track/track.ts';
 import type { FilmTimes } from '../gpmf/gps-track.ts';
 import type { ProblemList } from '../problem-list.ts';

@@ -1,4 +1,4 @@
-import { median } from '../../track/gaps.ts';
+import { median } from '../../stats/sample.ts';
 import type { ByteSource } from '../../world.ts';
 import { ProblemList } from '../problem-list.ts';
 import type { Reader, ReadOptions, ReadResult } from '../reader.ts';

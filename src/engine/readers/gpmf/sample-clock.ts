@@ -1,4 +1,4 @@
-import { median } from '../../track/gaps.ts';
+import { median } from '../../stats/sample.ts';
 import { fitClockLine, stepsIn, valueAt } from '../clock-line.ts';
 
 /** A payload with a good fix: its first sample and the times that go with it. */

@@ -1,0 +1,51 @@
+import assert from 'node:assert/strict';
+import { geodesicBetween } from '../../../../src/engine/geo/geodesic.ts';
+import { hiddenHome, withoutSurroundings, withRelativePlaces } from '../../../../src/engine/track/privacy.ts';
+import { near } from '../../../tools/near.ts';
+import { trackOf } from './track-of.ts';
+
+const track = trackOf(
+  Array.from({ length: 400 }, (_, t) => ({ t, east: 50 * Math.abs(200 - t), north: 20 * t, up: t, speed: 50 })),
+  { breaks: [390] },
+);
+
+describe('a track without the places', () => {
+  it('keeps distances and directions when it is moved', () => {
+    const moved = withRelativePlaces(track);
+    near(moved.latDeg[0], hiddenHome.latDeg, 1e-9);
+    near(moved.lonDeg[0], hiddenHome.lonDeg, 1e-9);
+    for (const [a, b] of [
+      [0, 399],
+      [100, 101],
+      [0, 200],
+    ]) {
+      const before = geodesicBetween(track.latDeg[a], track.lonDeg[a], track.latDeg[b], track.lonDeg[b]);
+      const after = geodesicBetween(moved.latDeg[a], moved.lonDeg[a], moved.latDeg[b], moved.lonDeg[b]);
+      near(after.distanceM / before.distanceM, 1, 2e-5);
+      near(after.fromAzimuthRad, before.fromAzimuthRad, 0.003, 'directions turn by the convergence of the meridians');
+    }
+    assert.deepEqual(moved.timeS, track.timeS);
+    assert.equal(moved.altitudes, track.altitudes);
+    assert.match(moved.assumptions.join(' '), /moved to hide/);
+    assert.ok(
+      moved.latDeg.every((latDeg) => Math.abs(latDeg) < 0.2),
+      'nothing of the real place is left',
+    );
+  });
+
+  it('loses what lies within a radius, and says where', () => {
+    const home = { latDeg: track.latDeg[200], lonDeg: track.lonDeg[200] };
+    const cut = withoutSurroundings(track, 3000, home);
+    assert.ok(cut);
+    assert.ok(cut.timeS.length < 400 && cut.timeS.length > 200);
+    for (let row = 0; row < cut.timeS.length; row++) {
+      assert.ok(geodesicBetween(home.latDeg, home.lonDeg, cut.latDeg[row], cut.lonDeg[row]).distanceM > 2999);
+    }
+    const missing = 400 - cut.timeS.length;
+    assert.equal(cut.breaks.length, 2);
+    near(cut.timeS[cut.breaks[0]] - cut.timeS[cut.breaks[0] - 1], missing + 1, 1e-6);
+    assert.equal(cut.timeS[cut.breaks[1]], track.timeS[390]);
+    assert.equal(cut.groundSpeedMps?.length, cut.timeS.length);
+    assert.equal(withoutSurroundings(track, 1e6), undefined);
+  });
+});
