@@ -54,6 +54,8 @@ export interface ReducedDistance {
   readonly runSigmaM: number;
   /** Exponents, the same for all runs: signed shift for one standard deviation of each. */
   readonly modelShiftsM: Readonly<Record<string, number>>;
+  /** Every source of error, exponents included: signed shift for one standard deviation of each. A comparison needs to know which are shared. */
+  readonly shiftsM: Readonly<Record<string, number>>;
   /** In the order applied: ground roll first, then (to a screen) those of the air distance. */
   readonly corrections: readonly Correction[];
   /** Corrections that could not be made, as sentences. */
@@ -212,6 +214,7 @@ function reduced(
     sigmaM: Math.hypot(runSigmaM, rootSumSquare(model.map(([, shift]) => shift))),
     runSigmaM,
     modelShiftsM: Object.fromEntries(model),
+    shiftsM: propagated.shifts,
     corrections,
     left,
   };
