@@ -104,6 +104,9 @@ export interface ConditionsView {
   /** At the height of the wing, for the take-off asked about; positive is a headwind. */
   readonly headwindMps?: Interval;
   readonly crosswindMps?: number;
+  /** For the plan view: where the wind comes from, and its speed in words. */
+  readonly windFromRad?: number;
+  readonly windText?: string;
   readonly corrected: readonly CorrectedRow[];
   /** Plain sentences: what is missing or doubtful. */
   readonly remarks: readonly string[];

@@ -245,6 +245,9 @@ export function conditionsView(typed: TypedConditions, analysis: Analysis, numbe
           headwindMps: interval(atWing.headwindMps),
           crosswindMps: windComponents(values.windFrom?.value ?? 0, windSpeed.value, headingOf(asked)).crosswindMps,
         }),
+    ...(windKnown && values.windFrom !== undefined
+      ? { windFromRad: values.windFrom.value, windText: typed.windSpeed.trim() }
+      : {}),
     corrected,
     remarks: [...new Set(remarks)],
   };

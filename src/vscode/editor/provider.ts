@@ -6,18 +6,17 @@ import { TrackPanel } from './panel.ts';
 
 /** Opens recordings in the viewer. */
 export class TrackEditorProvider implements vscode.CustomReadonlyEditorProvider<TrackDocument> {
+  /** Ours by default, and on request for files that people also read as text or play: one editor, two rules. */
   static readonly viewType = 'modproof.track';
+  static readonly viewTypeOnRequest = 'modproof.trackOnRequest';
 
   static register(parts: Parts, overlays: OverlayPanels): void {
-    parts.context.subscriptions.push(
-      vscode.window.registerCustomEditorProvider(
-        TrackEditorProvider.viewType,
-        new TrackEditorProvider(parts, overlays),
-        {
-          supportsMultipleEditorsPerDocument: true,
-        },
-      ),
-    );
+    const provider = new TrackEditorProvider(parts, overlays);
+    for (const viewType of [TrackEditorProvider.viewType, TrackEditorProvider.viewTypeOnRequest]) {
+      parts.context.subscriptions.push(
+        vscode.window.registerCustomEditorProvider(viewType, provider, { supportsMultipleEditorsPerDocument: true }),
+      );
+    }
   }
 
   private constructor(
