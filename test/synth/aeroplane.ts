@@ -40,6 +40,8 @@ export interface Aeroplane {
   /** Height of the wing above the ground when standing, metres: for ground effect. */
   readonly wingHeightM: number;
   readonly zeroLiftDrag: number;
+  /** Drag of a section away from the lift coefficient it is shaped for: `drag x (lift - bestLift)^2`. */
+  readonly camber?: { readonly drag: number; readonly bestLift: number };
   /** Added with flaps in the take-off position (kept to 100 ft or flap retraction). */
   readonly flapDrag: number;
   readonly maximumLiftTakeoff: number;
@@ -168,6 +170,12 @@ export const turboTourer: Aeroplane = {
 
 export const fleet = { shortFieldTwoSeater, trainer, tourer, longRunner, turboTourer } as const;
 export type FleetName = keyof typeof fleet;
+
+/** Drag coefficient of the clean aeroplane in free air less the induced part. */
+export function profileDrag(aeroplane: Aeroplane, lift: number): number {
+  const { camber } = aeroplane;
+  return aeroplane.zeroLiftDrag + (camber ? camber.drag * (lift - camber.bestLift) ** 2 : 0);
+}
 
 /** Equivalent airspeed at which the lift coefficient is `lift` in level flight, m/s. */
 export function equivalentSpeed(massKg: number, wingAreaM2: number, lift: number): number {

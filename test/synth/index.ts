@@ -27,3 +27,4 @@ export {
 } from './campaign.ts';
 export { modifications, type Modification, type ModificationName } from './modification.ts';
 export type { PilotNotes } from './pilot-notes.ts';
+export { campaignSpec } from './write/spec-text.ts';

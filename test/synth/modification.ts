@@ -10,11 +10,19 @@ export interface Modification {
   readonly maximumLift?: number;
   readonly threePointLift?: number;
   readonly rollingFriction?: number;
+  /** A drooped leading edge: lifts further, costs drag away from its best lift coefficient. */
+  readonly camber?: { readonly drag: number; readonly bestLift: number };
 }
 
 export const modifications = {
   none: { name: 'nothing that flies: new upholstery of the same weight' },
   'vortex-generators': { name: 'vortex generators', maximumLift: 1.09, zeroLiftDrag: 1.015, massKg: 1 },
+  'leading-edge-cuffs': {
+    name: 'drooped leading edge',
+    maximumLift: 1.13,
+    camber: { drag: 0.0125, bestLift: 0.72 },
+    massKg: 4,
+  },
   lighter: { name: 'lighter interior', massKg: -28 },
   fairings: { name: 'wheel fairings', zeroLiftDrag: 0.9, massKg: 6 },
   'large-tyres': { name: 'large tyres', zeroLiftDrag: 1.1, massKg: 9, rollingFriction: 0.85 },
@@ -33,6 +41,7 @@ export function modified(aeroplane: Aeroplane, change: Modification): Aeroplane 
     // The pilot keeps the climb speed: vortex generators lower the stall, not the speed of best climb.
     maximumLiftClean: aeroplane.maximumLiftClean * lift,
     climbFactor: aeroplane.climbFactor * Math.sqrt(lift),
+    ...(change.camber && { camber: change.camber }),
     threePointLift: aeroplane.threePointLift * (change.threePointLift ?? 1),
     engine: { ...aeroplane.engine, ratedPowerW: aeroplane.engine.ratedPowerW * (change.power ?? 1) },
   };

@@ -1,4 +1,4 @@
-import type { Aeroplane } from './aeroplane.ts';
+import { type Aeroplane, profileDrag } from './aeroplane.ts';
 import { Air } from './air.ts';
 import { type Airfield, groundHeight } from './airfield.ts';
 import { Powerplant } from './powerplant.ts';
@@ -100,7 +100,9 @@ export class Simulation {
     return (
       q *
       aeroplane.wingAreaM2 *
-      (aeroplane.zeroLiftDrag + this.flaps * aeroplane.flapDrag + this.induced * groundEffect * this.lift * this.lift)
+      (profileDrag(aeroplane, this.lift) +
+        this.flaps * aeroplane.flapDrag +
+        this.induced * groundEffect * this.lift * this.lift)
     );
   }
 

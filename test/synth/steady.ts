@@ -1,6 +1,6 @@
 import type { Air } from './air.ts';
 import { standardAir } from './air.ts';
-import type { Aeroplane } from './aeroplane.ts';
+import { type Aeroplane, profileDrag } from './aeroplane.ts';
 import { Powerplant } from './powerplant.ts';
 
 /** Steady flight in still air, solved directly: the standard answers that a campaign's true change is taken from. */
@@ -10,7 +10,7 @@ const gravityMps2 = 9.80665;
 export function drag(aeroplane: Aeroplane, massKg: number, densityKgM3: number, airspeedMps: number, load = 1): number {
   const q = 0.5 * densityKgM3 * airspeedMps * airspeedMps;
   const lift = (load * massKg * gravityMps2) / (q * aeroplane.wingAreaM2);
-  return q * aeroplane.wingAreaM2 * (aeroplane.zeroLiftDrag + inducedFactor(aeroplane) * lift * lift);
+  return q * aeroplane.wingAreaM2 * (profileDrag(aeroplane, lift) + inducedFactor(aeroplane) * lift * lift);
 }
 
 export function inducedFactor(aeroplane: Aeroplane): number {
