@@ -1,0 +1,195 @@
+import type { AnalysedFlight } from '../compare/flight.ts';
+import type { ComparisonResult, ConfigurationResult, MetricResult } from '../compare/result.ts';
+import { airAtField, windComponents } from '../corrections/index.ts';
+import { standardAtmosphere } from '../atmosphere/index.ts';
+import type { MeasuredMean, MeasuredPerformance } from '../missions/index.ts';
+import type { Spec, Surface } from '../spec/types.ts';
+import { studentQuantile } from '../stats/student.ts';
+import { flowFromFills } from '../range/index.ts';
+import { usualFuelDensityKgM3 } from './loading.ts';
+import type { EmptyState } from './empty.ts';
+
+/** What a configuration's flights were like, beside what they measured. */
+export interface FlownAir {
+  readonly densityRatios: readonly number[];
+  readonly densityAltitudesM: readonly number[];
+  readonly liftoffTasMps: readonly number[];
+  readonly surfaces: readonly Surface[];
+}
+
+/** Conditions of the flights of a configuration, as far as they were noted. */
+export function flownAir(flights: readonly AnalysedFlight[], configuration: string): FlownAir {
+  const densityRatios: number[] = [];
+  const densityAltitudesM: number[] = [];
+  const liftoffTasMps: number[] = [];
+  const surfaces: Surface[] = [];
+  for (const { entry, analysis } of flights) {
+    if (entry.configuration !== configuration) continue;
+    const { runway, airTemperatureK, altimeterSettingPa, dewPointK, wind } = entry.conditions;
+    if (runway?.surface !== undefined) surfaces.push(runway.surface);
+    if (runway?.elevationM !== undefined && airTemperatureK !== undefined && altimeterSettingPa !== undefined) {
+      const air = airAtField({ elevationM: runway.elevationM, airTemperatureK, altimeterSettingPa, dewPointK });
+      densityRatios.push(air.densityRatio.value);
+      densityAltitudesM.push(air.densityAltitudeM.value);
+    }
+    for (const takeoff of analysis?.takeoffs ?? []) {
+      if (takeoff.outcome === 'rejected' || takeoff.liftoffSpeedMps === undefined || wind === undefined) continue;
+      const heading = runway?.headingRad ?? takeoff.headingRad;
+      liftoffTasMps.push(
+        takeoff.liftoffSpeedMps.value + windComponents(wind.fromRad, wind.speedMps, heading).headwindMps,
+      );
+    }
+  }
+  return { densityRatios, densityAltitudesM, liftoffTasMps, surfaces };
+}
+
+function metricAt(
+  result: ComparisonResult | undefined,
+  test: (metric: MetricResult) => boolean,
+  configuration: string,
+): ConfigurationResult | undefined {
+  const found = (result?.metrics ?? []).filter(test);
+  const metric = found.find((one) => one.conditions === 'equal-weight') ?? found[0];
+  return metric?.configurations.find((one) => one.id === configuration);
+}
+
+/** The mean with its own error and the scatter of single runs around it; undefined for fewer than two days. */
+export function meanOf(one: ConfigurationResult | undefined): MeasuredMean | undefined {
+  if (one?.mean === undefined || one.days < 2) return undefined;
+  const df = one.days - 1;
+  const sigma = (one.mean.high - one.mean.low) / 2 / studentQuantile(0.975, df);
+  const values = one.values.filter((run) => run.weight > 0).map((run) => run.value);
+  const centre = one.mean.value;
+  const squares = values.reduce((sum, value) => sum + (value - centre) ** 2, 0);
+  const scatter = values.length > 1 ? Math.sqrt(squares / (values.length - 1)) : sigma * Math.sqrt(one.days);
+  return { value: centre, sigma, scatter, df };
+}
+
+function median(values: readonly number[]): number | undefined {
+  if (values.length === 0) return undefined;
+  const sorted = [...values].sort((left, right) => left - right);
+  const middle = Math.floor(sorted.length / 2);
+  return sorted.length % 2 === 1 ? sorted[middle] : (sorted[middle - 1] + sorted[middle]) / 2;
+}
+
+/** The surface of all the flights, where it was one and the same; the worst mix is not averaged. */
+function commonSurface(surfaces: readonly Surface[]): Surface | undefined {
+  const [first] = surfaces;
+  const same = surfaces.every((one) => one.kind === first.kind && one.soft === first.soft);
+  return first !== undefined && same ? { ...first, wet: surfaces.every((one) => one.wet) } : undefined;
+}
+
+/** What the flights of one configuration have shown, as missions and predictions need it. */
+export function measuredPerformance(
+  spec: Spec,
+  result: ComparisonResult | undefined,
+  flights: readonly AnalysedFlight[],
+  state: EmptyState,
+): MeasuredPerformance {
+  const { aircraft, reference, decision } = spec;
+  const facts = spec.configurations.find((one) => one.id === state.id);
+  const air = flownAir(flights, state.id);
+  const massKg = reference.massKg ?? aircraft.referenceMassKg;
+  const groundRoll = meanOf(metricAt(result, (one) => one.metric === 'ground-roll', state.id));
+  const overObstacle = spec.questions.ask.find((question) => question.metric.startsWith('distance-over'));
+  const distance = meanOf(metricAt(result, (one) => one.metric === overObstacle?.metric, state.id));
+  const liftoffTasMps = median(air.liftoffTasMps);
+  const densityRatio = standardAtmosphere(reference.densityAltitudeM).densityKgM3 / 1.225;
+  return {
+    configuration: state.id,
+    propeller: facts?.propeller ?? aircraft.propeller,
+    turbocharged: aircraft.turbocharged,
+    emptyMassKg: facts?.emptyMassKg?.value ?? state.empty?.massKg,
+    maximumMassKg: aircraft.maximumMassKg,
+    usableFuelM3: aircraft.usableFuelM3,
+    fuelDensityKgM3: aircraft.fuelDensityKgM3 ?? usualFuelDensityKgM3,
+    takeoff:
+      groundRoll === undefined ||
+      distance === undefined ||
+      liftoffTasMps === undefined ||
+      massKg === undefined ||
+      air.densityRatios.length === 0
+        ? undefined
+        : {
+            groundRollM: groundRoll,
+            distanceM: distance,
+            screenHeightM: overObstacle?.heightM ?? 15.24,
+            liftoffTasMps,
+            massKg,
+            densityRatio,
+            densityRatioSeen: [Math.min(...air.densityRatios), Math.max(...air.densityRatios)],
+            surface: commonSurface(air.surfaces),
+          },
+    climb: massKg === undefined ? undefined : climbLine(result, state.id, massKg),
+    cruise: cruisePoints(result, state.id, decision),
+  };
+}
+
+/** Rate against density altitude from the line that the comparison fitted, followed straight on beyond its ends. */
+function climbLine(
+  result: ComparisonResult | undefined,
+  configuration: string,
+  massKg: number,
+): MeasuredPerformance['climb'] {
+  const found = (result?.metrics ?? []).filter(
+    (one) => one.metric === 'rate-of-climb' && one.seenAgainst !== undefined,
+  );
+  const metric = found.find((one) => one.conditions === 'equal-weight') ?? found[0];
+  const seen = metric?.seenAgainst?.configurations.find((one) => one.id === configuration);
+  const days = metric?.configurations.find((one) => one.id === configuration)?.days ?? 0;
+  if (seen === undefined || seen.line.length < 2 || days < 2) return undefined;
+  const { line } = seen;
+  const df = days - 1;
+  const t = studentQuantile(0.975, df);
+  const first = line[0];
+  const last = line[line.length - 1];
+  return {
+    df,
+    massKg,
+    seenM: [first.x, last.x],
+    rateAt: (heightM) => {
+      const upper = Math.max(
+        1,
+        Math.min(
+          line.length - 1,
+          line.findIndex((point) => point.x >= heightM),
+        ),
+      );
+      const right = heightM > last.x ? line.length - 1 : upper;
+      const [from, to] = [line[right - 1], line[right]];
+      const share = (heightM - from.x) / (to.x - from.x);
+      const value = from.value + share * (to.value - from.value);
+      // Beyond the ends the band is let grow as fast as it does at the end, never narrower than there.
+      const half = (point: { low: number; high: number }) => (point.high - point.low) / 2;
+      const straight = half(from) + share * (half(to) - half(from));
+      return { value, sigma: Math.max(straight, share < 0 ? half(from) : share > 1 ? half(to) : 0) / t };
+    },
+  };
+}
+
+type Cruise = MeasuredPerformance['cruise'];
+
+/** Cruise settings of a configuration: what the spec gives, filled up with what the flights measured. */
+function cruisePoints(result: ComparisonResult | undefined, configuration: string, decision: Spec['decision']): Cruise {
+  const measured = (name: string) => {
+    const mean = meanOf(metricAt(result, (one) => one.metric === name, configuration));
+    return mean === undefined ? undefined : { value: mean.value, sigma: mean.sigma };
+  };
+  const speed = measured('level-speed');
+  const fills = (decision?.fuel?.fills ?? [])
+    .filter((fill) => fill.configuration === configuration)
+    .map((fill) => ({ volumeM3: fill.volume.value, timeS: fill.time, sigmaM3: fill.volume.sigma }));
+  const filled = flowFromFills(fills);
+  const flow =
+    measured('fuel-flow') ??
+    (filled === undefined ? undefined : { value: filled.value, sigma: (filled.high - filled.low) / 2 / 1.96 });
+  const given = (decision?.fuel?.cruise ?? []).filter((one) => one.configuration === configuration);
+  const rows = given.length > 0 ? given : [{ setting: 'as flown', speed: undefined, flow: undefined }];
+  return rows.flatMap((row) => {
+    const trueAirspeedMps = row.speed ?? speed;
+    const fuelFlowM3ps = row.flow ?? flow;
+    return trueAirspeedMps === undefined || fuelFlowM3ps === undefined
+      ? []
+      : [{ setting: row.setting, trueAirspeedMps, fuelFlowM3ps }];
+  });
+}
