@@ -79,6 +79,13 @@ export class SampleTable {
     if (!Number.isNaN(value)) this.column(name).set(row, value);
   }
 
+  /** Whether a row holds anything beside its time. */
+  holdsAnything(row: number): boolean {
+    if (!Number.isNaN(this.latDeg.get(row))) return true;
+    for (const column of this.columns.values()) if (!Number.isNaN(column.get(row))) return true;
+    return false;
+  }
+
   /** Reception was interrupted before this row. */
   breakBefore(row: number): void {
     if (row > 0) this.breaks.push(row);

@@ -39,8 +39,8 @@ function timedRows(table: SampleTable, problems: ProblemList): Int32Array {
   for (let row = 0; row < table.rows; row++) {
     if (!usable(row)) continue;
     if (row < first || row > last) outside++;
-    else if (Number.isFinite(time[row])) rows[kept++] = row;
-    else untimed++;
+    else if (!Number.isFinite(time[row])) untimed++;
+    else if (table.holdsAnything(row)) rows[kept++] = row;
   }
   if (outside > 0 && kept > 0) {
     problems.info(

@@ -37,6 +37,8 @@ export function decimalNumber(text: string, start: number, end: number, mark: '.
 
 /** Exponents and long numbers; not the other forms that `Number` knows (hexadecimal, Infinity). */
 function slowNumber(written: string, mark: '.' | ','): number {
+  // With decimal commas a point may be a thousands separator: no number is better than one that is wrong by 1000.
+  if (mark === ',' && written.includes('.')) return Number.NaN;
   const number = mark === ',' ? written.replace(',', '.') : written;
   return /^[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?$/.test(number) ? Number(number) : Number.NaN;
 }
