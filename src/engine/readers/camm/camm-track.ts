@@ -1,6 +1,7 @@
 import { median } from '../../stats/sample.ts';
 import type { Track } from '../../track/track.ts';
-import type { FilmTimes } from '../gpmf/gps-track.ts';
+import { BinnedForce } from '../acceleration/binned-force.ts';
+import type { FilmTimes } from '../gpmf/row-times.ts';
 import type { ProblemList } from '../problem-list.ts';
 import { buildTrack } from '../samples/build-track.ts';
 import { SampleTable } from '../samples/sample-table.ts';
@@ -24,6 +25,8 @@ interface TimedPosition {
 export class CammSamples {
   readonly fixes: TimedFix[] = [];
   readonly positions: TimedPosition[] = [];
+  /** What the accelerometer felt (packet type 3), over film time. */
+  readonly force = new BinnedForce();
   packets = 0;
   unreadable = 0;
   firstUnreadableByte: number | undefined;
@@ -32,6 +35,7 @@ export class CammSamples {
     const whole = readPackets(bytes, (packet) => {
       this.packets++;
       if (packet.kind === 'fix') this.fixes.push({ ...packet, videoS });
+      if (packet.kind === 'acceleration') this.force.add(videoS, packet.x, packet.y, packet.z);
       if (packet.kind === 'position') this.positions.push({ ...packet, videoS });
     });
     if (whole) return;

@@ -1,3 +1,4 @@
+import { BinnedForce } from '../acceleration/binned-force.ts';
 import type { KlvItem } from './klv.ts';
 import { textOf, walkKlv } from './klv.ts';
 import { numberOf, rowsOf, utcOf } from './values.ts';
@@ -66,11 +67,14 @@ const freshState = (): StreamState => ({
   altitudeSystem: '',
 });
 
-/** Gathers the GPS streams of all devices over the payloads of a file. */
+/** Gathers the GPS streams of all devices, and the accelerometer of one, over the payloads of a file. */
 export class GpsStreams {
   readonly #streams = new Map<string, GpsStream>();
+  #forceDevice: number | undefined;
   /** Names of the streams that were seen, with the device, for the list of contents. */
   readonly streamNames = new Set<string>();
+  /** What the accelerometer of the first device felt, over film time. */
+  readonly force = new BinnedForce();
   damaged = 0;
   /** Place of the first damage in the file. */
   firstDamageByte: number | undefined;
@@ -98,7 +102,8 @@ export class GpsStreams {
         else if (item.key === 'STNM') this.#nameStream(textOf(view, item));
         else if (item.key === 'GPS5' || item.key === 'GPS9') {
           this.#addSamples(view, item, item.key, `${deviceId}`, deviceName, state, timing);
-        } else readProperty(view, item, state);
+        } else if (item.key === 'ACCL') this.#addForce(view, item, deviceId, state, timing);
+        else readProperty(view, item, state);
       },
       (byte) => {
         this.damaged++;
@@ -109,6 +114,17 @@ export class GpsStreams {
 
   #nameStream(name: string): void {
     if (this.streamNames.size < 64) this.streamNames.add(name);
+  }
+
+  #addForce(view: DataView, item: KlvItem, deviceId: number, state: StreamState, timing: PayloadTiming): void {
+    this.#forceDevice ??= deviceId;
+    if (deviceId !== this.#forceDevice || !Number.isFinite(timing.videoS)) return;
+    const rows = rowsOf(view, item, state.types, state.scale);
+    if (rows?.columns !== 3) return;
+    for (let row = 0; row < rows.rows; row++) {
+      const videoS = timing.videoS + (row / rows.rows) * timing.durationS;
+      this.force.add(videoS, rows.values[3 * row], rows.values[3 * row + 1], rows.values[3 * row + 2]);
+    }
   }
 
   #addSamples(

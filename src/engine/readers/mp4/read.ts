@@ -1,8 +1,10 @@
 import type { Track } from '../../track/track.ts';
 import type { ByteSource } from '../../world.ts';
+import type { BinnedForce } from '../acceleration/binned-force.ts';
+import { withAcceleration } from '../acceleration/with-acceleration.ts';
 import { CammSamples, cammTrack } from '../camm/camm-track.ts';
 import { GpsStreams } from '../gpmf/gps-stream.ts';
-import type { FilmTimes } from '../gpmf/gps-track.ts';
+import type { FilmTimes } from '../gpmf/row-times.ts';
 import { gpsTrack } from '../gpmf/gps-track.ts';
 import { ProblemList } from '../problem-list.ts';
 import type { Reader, ReadOptions, ReadResult } from '../reader.ts';
@@ -60,14 +62,24 @@ async function readTelemetry(
       streams.add(bytes, { videoS: timeS, durationS }, offsetByte);
     }
     const track = gpsTrack(streams, film, problems, contents);
-    return { format: 'gpmf', ...(track ? { track } : {}) };
+    return { format: 'gpmf', ...withForce(track, streams.force, film, contents) };
   }
   const gathered = new CammSamples();
   for await (const { bytes, timeS, offsetByte } of telemetrySamples(source, samples, problems, options)) {
     gathered.add(bytes, timeS, offsetByte);
   }
   const track = cammTrack(gathered, film, problems, contents);
-  return { format: 'camm', ...(track ? { track } : {}) };
+  return { format: 'camm', ...withForce(track, gathered.force, film, contents) };
+}
+
+function withForce(
+  track: Track | undefined,
+  force: BinnedForce,
+  film: FilmTimes,
+  contents: string[],
+): { track?: Track } {
+  if (track?.videoStartS === undefined) return track ? { track } : {};
+  return { track: withAcceleration(track, force, track.videoStartS - film.firstPictureS, contents) };
 }
 
 /** The first picture is shown when the video track begins; the telemetry's media time 0 when its own edit list says. */
