@@ -80,6 +80,12 @@ export function formatFixed(value: number, decimals: number): string {
   return /^-0(?:\.0*)?$/.test(text) ? text.slice(1) : text;
 }
 
+/** At most so many decimals, without trailing zeros: "100.5", "12". */
+export function formatShort(value: number, most: number): string {
+  const text = formatFixed(value, most);
+  return text.includes('.') ? text.replace(/\.?0+$/, '') : text;
+}
+
 /** As {@link formatFixed} with an explicit plus. */
 export function formatSigned(value: number, decimals: number): string {
   const text = formatFixed(value, decimals);

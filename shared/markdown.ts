@@ -3,15 +3,25 @@
  * markup, a link or HTML. One line per cell, so that one long text does not change other rows in a diff.
  */
 
-/** Backslash-escapes all that CommonMark or the common extensions could read as markup. Line breaks become spaces. */
+/**
+ * Backslash-escapes all that CommonMark or the common extensions could read as markup, and no more, so that the source
+ * stays readable. Line breaks become spaces.
+ */
 export function escapeMarkdown(text: string): string {
-  return text
-    .replace(/[\u0000-\u0008\u000b\u000c\u000e-\u001f\u007f-\u009f\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff]/g, '')
-    .replace(/\s+/g, ' ')
-    .trim()
-    .replace(/[\\`*_{}[\]<>()#+!|~$&:@]/g, '\\$&')
-    .replace(/^([-=])/, '\\$1')
-    .replace(/^(\d+)([.)])/, '$1\\$2');
+  return (
+    text
+      .replace(
+        /[\u0000-\u0008\u000b\u000c\u000e-\u001f\u007f-\u009f\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff]/g,
+        '',
+      )
+      .replace(/\s+/g, ' ')
+      .trim()
+      .replace(/[\\`*_{}[\]<>|~$]/g, '\\$&')
+      // Entities, mentions and issue numbers, emoji and web addresses: only where they would be taken for one.
+      .replace(/&(?=#?\w+;)|[@#](?=\w)|:(?=\/\/|[\w+-]+:)|(?<=\bwww)\./gi, '\\$&')
+      .replace(/^([-=+#])/, '\\$1')
+      .replace(/^(\d+)([.)])/, '$1\\$2')
+  );
 }
 
 /** As {@link escapeMarkdown}, lighter: for our own sentences with figures in them, where only a stray bar would break a table. */

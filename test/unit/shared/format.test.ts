@@ -11,6 +11,7 @@ import {
   formatIntervalParts,
   formatList,
   formatPercentInterval,
+  formatShort,
   formatSigned,
   formatTime,
   formatValue,
@@ -27,6 +28,9 @@ describe('format', () => {
     assert.equal(formatFixed(-0.06, 1), '-0.1');
     assert.equal(formatFixed(Number.NaN, 1), '-');
     assert.equal(formatFixed(Number.POSITIVE_INFINITY, 1), '-');
+    assert.equal(formatShort(100.5, 2), '100.5');
+    assert.equal(formatShort(-0.001, 2), '0');
+    assert.equal(formatShort(1200, 2), '1200');
     assert.equal(formatSigned(0.04, 1), '0.0');
     assert.equal(formatSigned(3.24, 1), '+3.2');
     assert.equal(formatSigned(-3.26, 1), '-3.3');

@@ -6,10 +6,16 @@ describe('markdown', () => {
   it('leaves nothing that could become markup, a link, HTML or a second cell', () => {
     assert.equal(escapeMarkdown('a|b'), 'a\\|b');
     assert.equal(escapeMarkdown('<script>'), '\\<script\\>');
-    assert.equal(escapeMarkdown('[x](y)'), '\\[x\\]\\(y\\)');
+    assert.equal(escapeMarkdown('[x](y)'), '\\[x\\](y)');
     assert.equal(escapeMarkdown('one\r\ntwo'), 'one two');
     assert.equal(escapeMarkdown('- item'), '\\- item');
     assert.equal(escapeMarkdown('1. item'), '1\\. item');
+    assert.equal(escapeMarkdown('# head'), '\\# head');
+    assert.equal(
+      escapeMarkdown('see http://x.y and www.x.y, :smile: @me #12 &lt;'),
+      'see http\\://x.y and www\\.x.y, \\:smile: \\@me \\#12 \\&lt;',
+    );
+    assert.equal(escapeMarkdown('stands out: +3 %, 5 # & (1-2)!'), 'stands out: +3 %, 5 # & (1-2)!');
     assert.equal(escapeMarkdown('a\u0000\u202eb'), 'ab');
     fc.assert(
       fc.property(fc.string({ maxLength: 40 }), (text) => {

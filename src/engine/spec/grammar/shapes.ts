@@ -1,5 +1,5 @@
 import * as z from 'zod';
-import { formatFixed } from '../../../../shared/format.ts';
+import { formatShort } from '../../../../shared/format.ts';
 import { parseQuantity, type Quantity } from '../../../../shared/quantity.ts';
 import { type Dimension, findUnit, fromSi, unitsOf } from '../../../../shared/units.ts';
 import type { ProblemCode } from '../problem-code.ts';
@@ -27,9 +27,7 @@ export interface Limits {
 
 /** Digits enough to recognise what was written. */
 function shown(value: number): string {
-  return formatFixed(value, Math.abs(value) < 100 ? 2 : 0).replace(/\.?0+$/, (zeros) =>
-    zeros.startsWith('.') ? '' : zeros,
-  );
+  return formatShort(value, Math.abs(value) < 100 ? 2 : 0);
 }
 
 function outside(quantity: Quantity, written: string, dimension: Dimension, limits: Limits): string | undefined {

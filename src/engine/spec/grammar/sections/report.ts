@@ -37,7 +37,7 @@ export function report() {
   return key(
     z.strictObject({
       file: text({
-        doc: 'Markdown file that is written, relative to this file; its figures lie beside it in a folder of the same name.',
+        doc: 'Markdown file that is written, relative to this file; its figures lie beside it (`report.md` has `report-figures`).',
         example: 'report.md',
         alsoCalled: ['output', 'path'],
       }).optional(),
