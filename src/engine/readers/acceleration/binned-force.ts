@@ -8,7 +8,9 @@ const mostBins = (24 * 3600) / binS;
 
 /** Specific force in the camera's axes, m/s2, averaged over bins of film time. */
 export class BinnedForce {
-  readonly #sums = [new GrowingColumn(), new GrowingColumn(), new GrowingColumn()];
+  readonly #sumX = new GrowingColumn();
+  readonly #sumY = new GrowingColumn();
+  readonly #sumZ = new GrowingColumn();
   readonly #counts = new GrowingColumn();
   bins = 0;
   samples = 0;
@@ -17,11 +19,11 @@ export class BinnedForce {
     const bin = Math.floor(videoS / binS);
     if (!(bin >= 0 && bin < mostBins) || !Number.isFinite(x + y + z)) return;
     const held = this.#counts.get(bin);
-    const before = Number.isNaN(held) ? 0 : held;
-    for (const [axis, value] of [x, y, z].entries()) {
-      this.#sums[axis].set(bin, (before === 0 ? 0 : this.#sums[axis].get(bin)) + value);
-    }
-    this.#counts.set(bin, before + 1);
+    const fresh = Number.isNaN(held);
+    this.#sumX.set(bin, fresh ? x : this.#sumX.get(bin) + x);
+    this.#sumY.set(bin, fresh ? y : this.#sumY.get(bin) + y);
+    this.#sumZ.set(bin, fresh ? z : this.#sumZ.get(bin) + z);
+    this.#counts.set(bin, fresh ? 1 : held + 1);
     this.bins = Math.max(this.bins, bin + 1);
     this.samples++;
   }
@@ -30,7 +32,7 @@ export class BinnedForce {
   at(bin: number): [number, number, number] | undefined {
     const count = bin >= 0 && bin < this.bins ? this.#counts.get(bin) : Number.NaN;
     if (!(count > 0)) return undefined;
-    return [this.#sums[0].get(bin) / count, this.#sums[1].get(bin) / count, this.#sums[2].get(bin) / count];
+    return [this.#sumX.get(bin) / count, this.#sumY.get(bin) / count, this.#sumZ.get(bin) / count];
   }
 
   /** The average over a stretch of film time around an instant. */
