@@ -1,5 +1,5 @@
 import assert from 'node:assert/strict';
-import GPS from 'gps';
+import { GPS } from 'gps';
 import IGCParser from 'igc-parser';
 import { simulatedFlight } from '../../synth/index.ts';
 import type { Recording } from '../../synth/receive.ts';
