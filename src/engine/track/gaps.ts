@@ -6,8 +6,8 @@ import type { Gap } from './track.ts';
  * that slow down when nothing happens (15 s at rest, 5 s moving) have no gaps by that; a second or two lost from a 1 Hz
  * track is bridged by fits over real times. Own choice: 3 s of a take-off is already a tenth of its speed range or more.
  */
-const shortestGapS = 3.5;
-const gapSteps = 3.5;
+export const shortestGapS = 3.5;
+export const gapSteps = 3.5;
 const neighbours = 8;
 
 export interface Coverage {

@@ -1,8 +1,5 @@
+import { gapSteps, shortestGapS } from './gaps.ts';
 import { median } from '../stats/sample.ts';
-
-/** Samples further apart than this, and than several usual steps, have a gap between them. */
-const shortestGapS = 3.5;
-const gapSteps = 3.5;
 
 /**
  * A column brought to other times by straight lines between neighbouring values. `NaN` outside the recording, where a

@@ -1,3 +1,4 @@
+import { motionColumnNames } from '../../track/columns.ts';
 import type { AltitudeColumn, AltitudeKind, ChannelName, Track } from '../../track/track.ts';
 import type { ProblemList } from '../problem-list.ts';
 import { cleanPositions } from './clean-positions.ts';
@@ -15,16 +16,6 @@ const metresPerDegree = 60 * 1852;
 
 /** Geometric ones before pressure, a stated datum before none. */
 const altitudeOrder: readonly AltitudeKind[] = ['msl', 'ellipsoid', 'unknown', 'pressure'];
-
-const motionColumns = [
-  'groundSpeedMps',
-  'trackRad',
-  'verticalSpeedMps',
-  'horizontalSigmaM',
-  'verticalSigmaM',
-  'speedSigmaMps',
-  'hdop',
-] as const;
 
 const directionColumns: readonly SampleColumn[] = ['trackRad', 'headingRad', 'windFromRad'];
 
@@ -76,7 +67,7 @@ export function buildTrack(table: SampleTable, facts: TrackFacts, problems: Prob
     latDeg,
     lonDeg,
     altitudes,
-    ...Object.fromEntries(motionColumns.flatMap((name) => (columns.has(name) ? [[name, columns.get(name)]] : []))),
+    ...Object.fromEntries(motionColumnNames.flatMap((name) => (columns.has(name) ? [[name, columns.get(name)]] : []))),
     breaks: breaksOf(table, rows),
     channels,
     positionResolutionM: positionStepM,
@@ -122,7 +113,7 @@ function altitudesOf(
 }
 
 function isChannel(name: SampleColumn): name is ChannelName {
-  return !name.startsWith('altitude-') && !(motionColumns as readonly string[]).includes(name);
+  return !name.startsWith('altitude-') && !(motionColumnNames as readonly string[]).includes(name);
 }
 
 /** Break rows of the table as indices of the ordered rows; a break at a dropped row moves to the next kept one. */
