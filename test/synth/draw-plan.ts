@@ -42,10 +42,10 @@ export function drawTechnique(
   const extra = nominal ? 0 : 0.5 * setup.wind.gustSigmaMps;
   return {
     style: used,
-    throttleRampS: Math.max(0.8, 2.5 + scatter(0.7)),
+    throttleRampS: Math.max(0.8, 2.5 + scatter(1)),
     holdOnBrakesS: !nominal && random.chance(0.2) ? random.uniform(2, 5) : 0,
-    rotationMps: speeds.rotationMps * (1 + scatter(0.025)) + extra * 0.5,
-    rotationRate: Math.max(0.3, 0.7 * (1 + scatter(0.25))),
+    rotationMps: speeds.rotationMps * (1 + scatter(0.035)) + extra * 0.5,
+    rotationRate: Math.max(0.3, 0.7 * (1 + scatter(0.3))),
     accelerateShare: Math.max(0.15, Math.min(0.85, 0.5 + scatter(0.15))),
     climbAwayMps: speeds.climbAwayMps * (1 + scatter(0.02)) + extra,
     startSpeedMps: random.uniform(2.5, 6),

@@ -27,31 +27,34 @@ export const truthColumns = [
 export type TruthColumn = (typeof truthColumns)[number];
 export type TruthTable = Readonly<Record<TruthColumn, Float64Array>>;
 
+type Columns = Record<TruthColumn, Float64Array>;
+
 /** Grows by doubling; `table()` gives views of the rows written. */
 export class Recorder {
   rows = 0;
   private capacity = 1 << 16;
-  private columns: Float64Array[] = truthColumns.map(() => new Float64Array(this.capacity));
+  columns: Columns = make(() => new Float64Array(this.capacity));
 
-  /** Values in the order of {@link truthColumns}. */
-  add(...values: number[]): void {
+  /** Opens one more row and gives its number; its cells are then set in `columns`. */
+  next(): number {
     if (this.rows === this.capacity) {
       this.capacity *= 2;
-      this.columns = this.columns.map((column) => {
+      this.columns = make((name) => {
         const larger = new Float64Array(this.capacity);
-        larger.set(column);
+        larger.set(this.columns[name]);
         return larger;
       });
     }
-    for (let i = 0; i < values.length; i++) this.columns[i][this.rows] = values[i];
-    this.rows++;
+    return this.rows++;
   }
 
   table(): TruthTable {
-    return Object.fromEntries(
-      truthColumns.map((name, i) => [name, this.columns[i].subarray(0, this.rows)]),
-    ) as unknown as TruthTable;
+    return make((name) => this.columns[name].subarray(0, this.rows));
   }
+}
+
+function make(column: (name: TruthColumn) => Float64Array): Columns {
+  return Object.fromEntries(truthColumns.map((name) => [name, column(name)])) as Columns;
 }
 
 /** Row at or just before a time (rows are evenly spaced from the first). */

@@ -128,30 +128,30 @@ export class Simulation {
   private record(): void {
     const { air } = this.setup;
     const { windField, plant } = this;
-    this.recorder.add(
-      this.timeS,
-      this.eastM,
-      this.northM,
-      this.heightM,
-      this.eastMps,
-      this.northMps,
-      this.upMps,
-      this.tasMps,
-      this.easMps,
-      air.pressurePa,
-      air.temperatureK,
-      air.densityKgM3,
-      windField.eastMps,
-      windField.northMps,
-      windField.upMps,
-      plant.rpm,
-      plant.fuelFlowM3ps,
-      plant.shaftPowerW,
-      this.massKg,
-      this.turnRateRadps,
-      this.onGround ? 1 : 0,
-      this.pathM,
-    );
+    const row = this.recorder.next();
+    const { columns } = this.recorder;
+    columns.timeS[row] = this.timeS;
+    columns.eastM[row] = this.eastM;
+    columns.northM[row] = this.northM;
+    columns.heightM[row] = this.heightM;
+    columns.eastMps[row] = this.eastMps;
+    columns.northMps[row] = this.northMps;
+    columns.upMps[row] = this.upMps;
+    columns.tasMps[row] = this.tasMps;
+    columns.easMps[row] = this.easMps;
+    columns.pressurePa[row] = air.pressurePa;
+    columns.temperatureK[row] = air.temperatureK;
+    columns.densityKgM3[row] = air.densityKgM3;
+    columns.windEastMps[row] = windField.eastMps;
+    columns.windNorthMps[row] = windField.northMps;
+    columns.windUpMps[row] = windField.upMps;
+    columns.rpm[row] = plant.rpm;
+    columns.fuelFlowM3ps[row] = plant.fuelFlowM3ps;
+    columns.shaftPowerW[row] = plant.shaftPowerW;
+    columns.massKg[row] = this.massKg;
+    columns.turnRateRadps[row] = this.turnRateRadps;
+    columns.onGround[row] = this.onGround ? 1 : 0;
+    columns.pathM[row] = this.pathM;
   }
 
   /** Taxiing: speed and heading are given, physics is not asked. Moves one step. */
