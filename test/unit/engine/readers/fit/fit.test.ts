@@ -89,12 +89,17 @@ describe('FIT files in every form', () => {
   }
 
   it('keeps "not measured" missing', async () => {
-    const bare = samples.map(({ timeS, latDeg, lonDeg }, k) => (k % 9 === 4 ? { timeS } : { timeS, latDeg, lonDeg }));
+    const bare = samples.map(({ timeS, latDeg, lonDeg, altitudeM }, k) =>
+      k % 9 === 4 ? { timeS, altitudeM } : { timeS, latDeg, lonDeg },
+    );
     const { track } = await read(writeFit(bare));
     assert.ok(track);
-    assert.deepEqual(track.altitudes, []);
     assert.equal(track.groundSpeedMps, undefined);
-    assert.ok(Number.isNaN(track.latDeg[4]) && Number.isNaN(track.lonDeg[4]), 'not 180 degrees');
+    const heights = track.altitudes[0].valuesM;
+    assert.ok(Number.isNaN(heights[0]) && Number.isNaN(heights[5]), 'not 858,993,459 m');
+    const row = track.timeS.indexOf(startS + 13);
+    assert.ok(Number.isNaN(track.latDeg[row]) && Number.isNaN(track.lonDeg[row]), 'not 180 degrees');
+    near(heights[row], 51.4, 0.1001);
   });
 
   it('says that there are no positions', async () => {
