@@ -108,6 +108,11 @@ export interface Climb {
   readonly bestMinuteMps?: Measured;
   /** Height gained over ground distance, dimensionless. */
   readonly gradient?: Measured;
+  /**
+   * One sigma of what rising and sinking air may have added to the rates of this climb, m/s: from the scatter inside the climb, and a floor for slower
+   * motions. Not in the intervals above; a comparison adds it to each climb.
+   */
+  readonly airMotionSigmaMps?: number;
   readonly bands: readonly ClimbBand[];
   readonly remarks: readonly string[];
 }

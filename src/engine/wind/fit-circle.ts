@@ -1,4 +1,4 @@
-import { backwardSolve, cholesky, dot, forwardSolve } from '../stats/cholesky.ts';
+import { at as place, backwardSolve, choleskyInPlace, dot, forwardSolve, triangle } from '../stats/cholesky.ts';
 import type { Velocity } from './wind-triangle.ts';
 
 /** One ground velocity, flown at `airspeedRatio` times the airspeed of its group. */
@@ -42,6 +42,8 @@ export interface CircleErrors {
    * (prior + weighted squares) / (prior + n - 3): with few points the guess rules, with many the residuals.
    */
   readonly priorDegrees?: number;
+  /** The residuals may enlarge the assumed covariance but not shrink it: for errors that leave no residual. */
+  readonly neverSmaller?: boolean;
 }
 
 /** Either the fit or, as a plain sentence, why there is none. */
@@ -86,7 +88,8 @@ export function fitWindCircle(points: readonly CirclePoint[], errors: CircleErro
   if (last === undefined) return alike;
   if (!settled) return poor;
   const degreesOfFreedom = prior + n - unknowns;
-  const square = degreesOfFreedom > 0 ? (prior + last.weightedSquares) / degreesOfFreedom : Number.NaN;
+  const found = degreesOfFreedom > 0 ? (prior + last.weightedSquares) / degreesOfFreedom : Number.NaN;
+  const square = errors.neverSmaller === true ? Math.max(1, found) : found;
   const { residuals } = last;
   return {
     fit: {
@@ -141,30 +144,27 @@ function linearise(
   });
   const headingsRad = units.map((unit) => Math.atan2(unit.eastMps, unit.northMps));
   const { covariance } = errors;
-  let whitened: ArrayLike<number>[] = columns;
-  let white: ArrayLike<number> = residuals;
+  const whitened = columns.map((column) => Float64Array.from(column));
+  const white = Float64Array.from(residuals);
   if (covariance !== undefined) {
-    const rows = Array.from({ length: n }, (_, i) =>
-      Float64Array.from({ length: i + 1 }, (_, j) => covariance(i, j, units[i], units[j])),
-    );
-    const factor = cholesky(rows);
-    if (factor === undefined) return undefined;
-    whitened = columns.map((column) => forwardSolve(factor, column));
-    white = forwardSolve(factor, residuals);
+    const noise = triangle(n);
+    for (let i = 0; i < n; i += 1)
+      for (let j = 0; j <= i; j += 1) noise[place(i, j)] = covariance(i, j, units[i], units[j]);
+    if (choleskyInPlace(noise, n) === undefined) return undefined;
+    for (const column of [...whitened, white]) forwardSolve(noise, column);
   }
-  const normal = whitened.map((a, i) => Float64Array.from({ length: i + 1 }, (_, j) => dot(a, whitened[j])));
+  const unknowns = columns.length;
+  const normal = triangle(unknowns);
+  for (let i = 0; i < unknowns; i += 1)
+    for (let j = 0; j <= i; j += 1) normal[place(i, j)] = dot(whitened[i], whitened[j]);
+  const diagonal = Array.from({ length: unknowns }, (_, k) => normal[place(k, k)]);
   // Near-singular: one combination of wind and airspeed is seen 1e-7 times as well as the others (headings within about 5 degrees).
-  const factor = cholesky(normal);
-  if (factor === undefined || Math.min(...factor.map((row, i) => row[i] ** 2 / normal[i][i])) < 1e-7) return undefined;
-  const right = whitened.map((column) => dot(column, white));
-  const inverse = columns.map((_, j) => {
-    const unit = new Float64Array(columns.length);
-    unit[j] = 1;
-    return Array.from(backwardSolve(factor, forwardSolve(factor, unit)));
-  });
+  if (choleskyInPlace(normal, unknowns) === undefined) return undefined;
+  if (diagonal.some((value, k) => normal[place(k, k)] ** 2 < 1e-7 * value)) return undefined;
+  const solve = (right: Float64Array): number[] => Array.from(backwardSolve(normal, forwardSolve(normal, right)));
   return {
-    step: Array.from(backwardSolve(factor, forwardSolve(factor, right))),
-    inverse,
+    step: solve(Float64Array.from(whitened, (column) => dot(column, white))),
+    inverse: columns.map((_, k) => solve(Float64Array.from({ length: unknowns }, (_, i) => (i === k ? 1 : 0)))),
     weightedSquares: dot(white, white),
     residuals,
     headingsRad,

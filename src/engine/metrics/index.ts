@@ -1,0 +1,5 @@
+export { climbAirMotionSigmaMps } from './air-motion.ts';
+export { type ClimbOptions, findClimbs } from './find-climbs.ts';
+export { findLevelRuns, type LevelRunOptions } from './level-runs.ts';
+export { withAirspeeds } from './run-airspeeds.ts';
+export { estimateWinds } from './wind-estimates.ts';
