@@ -1,0 +1,135 @@
+import type { AnalysisOptions, EventOverride, Landing, Takeoff } from '../../../shared/analysis.ts';
+import type { Motion } from '../track/motion.ts';
+import { coarseSeries, type CoarseSeries } from './coarse-series.ts';
+import { findFlights, type Flight, flyingSpeed, slowRuns } from './ground-and-air.ts';
+import type { RunCandidate } from './ground-run.ts';
+import { type VerticalNoise, verticalNoise } from './height-noise.ts';
+import { landing } from './landing.ts';
+import { findTouches, type LowPass } from './low-passes.ts';
+import { rejectedTakeoffs } from './rejected-take-off.ts';
+import { reversedMotion } from './reversed-motion.ts';
+import { type GivenInstants, takeOff } from './take-off.ts';
+
+export interface FoundEvents {
+  readonly takeoffs: readonly Takeoff[];
+  readonly landings: readonly Landing[];
+  readonly flights: readonly Flight[];
+  /** Low passes over a runway without touching it. */
+  readonly goArounds: readonly LowPass[];
+  readonly series: CoarseSeries;
+}
+
+/** One sigma of an instant that the pilot gives without saying how well he knows it, seconds. */
+const pilotSigmaS = 0.3;
+
+/** All take-offs and landings of a recording, in order of time. Overrides replace what would be found. */
+export function findEvents(motion: Motion, options: AnalysisOptions = {}): FoundEvents {
+  const series = coarseSeries(motion);
+  const runs = slowRuns(series);
+  const flights = findFlights(series, runs);
+  const noise = verticalNoise(motion);
+  const departures: Departure[] = [];
+  const arrivals: Arrival[] = [];
+  const goArounds: LowPass[] = [];
+  for (const flight of flights) {
+    const start = departureCandidate(series, flight);
+    if (start !== undefined) departures.push({ candidate: start, outcome: 'flown' });
+    for (const pass of findTouches(series, flight, runs)) {
+      if (!pass.touches) {
+        goArounds.push(pass);
+        continue;
+      }
+      departures.push({ candidate: pass.departure, outcome: 'touch-and-go' });
+      arrivals.push({ candidate: pass.arrival });
+    }
+    const end = arrivalCandidate(series, flight);
+    if (end !== undefined) arrivals.push({ candidate: end });
+  }
+  const takeoffs = rejectedTakeoffs(motion, series, flights);
+  const overrides = options.overrides ?? [];
+  // Take-offs are numbered in order of time with the rejected ones, as the reader sees them.
+  const order = [
+    ...takeoffs.map((takeoff) => ({ timeS: takeoff.rollStart.timeS, rejected: takeoff })),
+    ...departures.map((departure) => ({ timeS: departure.candidate.airborneS, departure })),
+  ].sort((a, b) => a.timeS - b.timeS);
+  const all = order.map((entry, index) => {
+    const given = givenInstants(overrides, 'roll-start', 'liftoff', index + 1, 1);
+    if ('rejected' in entry) return overridden(entry.rejected, given);
+    return takeOff(motion, noise, entry.departure.candidate, entry.departure.outcome, options, given);
+  });
+  return { takeoffs: all, landings: findLandings(motion, noise, arrivals, overrides), flights, goArounds, series };
+}
+
+interface Departure {
+  readonly candidate: RunCandidate;
+  readonly outcome: 'flown' | 'touch-and-go';
+}
+
+interface Arrival {
+  readonly candidate: RunCandidate;
+}
+
+function findLandings(
+  motion: Motion,
+  noise: VerticalNoise,
+  arrivals: readonly Arrival[],
+  overrides: readonly EventOverride[],
+): Landing[] {
+  if (arrivals.length === 0) return [];
+  const backward = reversedMotion(motion);
+  return [...arrivals]
+    .sort((a, b) => b.candidate.airborneS - a.candidate.airborneS)
+    .map((arrival, index) =>
+      landing(backward, noise, arrival.candidate, givenInstants(overrides, 'stop', 'touchdown', index + 1, -1)),
+    );
+}
+
+function overridden(takeoff: Takeoff, given: GivenInstants): Takeoff {
+  if (given.start === undefined) return takeoff;
+  return { ...takeoff, rollStart: { timeS: given.start.mean, sigmaS: given.start.sigma, origin: 'pilot' } };
+}
+
+function givenInstants(
+  overrides: readonly EventOverride[],
+  start: EventOverride['event'],
+  change: EventOverride['event'],
+  number: number,
+  direction: 1 | -1,
+): GivenInstants {
+  // The last word counts.
+  const find = (event: EventOverride['event']): { mean: number; sigma: number } | undefined => {
+    const found = overrides.filter((each) => each.event === event && each.number === number).at(-1);
+    return found === undefined ? undefined : { mean: direction * found.timeS, sigma: found.sigmaS ?? pilotSigmaS };
+  };
+  const first = find(start);
+  const second = find(change);
+  return {
+    ...(first === undefined ? {} : { start: first }),
+    ...(second === undefined ? {} : { change: second }),
+  };
+}
+
+function departureCandidate(series: CoarseSeries, flight: Flight): RunCandidate | undefined {
+  const { slowBefore, firstAirborne, before } = flight;
+  if (slowBefore < 0 || before === undefined) return undefined;
+  return {
+    slowS: series.timeS[slowBefore],
+    airborneS: series.timeS[firstAirborne],
+    flyingMps: flyingSpeed(series, firstAirborne, 1),
+    groundAltitudeM: before.altitudeM,
+    notBeforeS: series.timeS[before.from],
+  };
+}
+
+/** In reversed time. */
+function arrivalCandidate(series: CoarseSeries, flight: Flight): RunCandidate | undefined {
+  const { slowAfter, lastAirborne, after } = flight;
+  if (slowAfter < 0 || after === undefined) return undefined;
+  return {
+    slowS: -series.timeS[slowAfter],
+    airborneS: -series.timeS[lastAirborne],
+    flyingMps: flyingSpeed(series, lastAirborne, -1),
+    groundAltitudeM: after.altitudeM,
+    notBeforeS: -series.timeS[after.to - 1],
+  };
+}

@@ -1,0 +1,193 @@
+import { median } from '../track/gaps.ts';
+import type { CoarseSeries } from './coarse-series.ts';
+
+/**
+ * When is the aeroplane on the ground and when does it fly? Works on the thinned series; rows are its indices. Decides only
+ * what is plain; the instants between are for the estimators.
+ */
+
+/** Standing or taxiing so slowly that it cannot be flying. */
+export interface SlowRun {
+  /** Rows [from, to). */
+  readonly from: number;
+  readonly to: number;
+  /** `NaN` where the recording has no altitude. */
+  readonly altitudeM: number;
+}
+
+/** One time in the air, between two slow runs or an end of the recording. */
+export interface Flight {
+  /** Rows that are certainly airborne: first and last. */
+  readonly firstAirborne: number;
+  readonly lastAirborne: number;
+  /** Slow run before the take-off; absent when the recording begins in the air or too fast to tell. */
+  readonly before?: SlowRun;
+  /** Slow run after the landing; absent when the recording ends first. */
+  readonly after?: SlowRun;
+  /** Rows of the fast part before `firstAirborne` at which speed was last below a third of flying speed; -1 if never. */
+  readonly slowBefore: number;
+  readonly slowAfter: number;
+}
+
+/** No aeroplane of this tool's kind flies this slowly over the ground for seconds, save in a gale. */
+export const slowMps = 3;
+const slowestRunS = 3;
+/** Clearly flying: this high above the ground it left, and moving. */
+export const airborneRiseM = 15;
+const flyingMps = 8;
+/** To count as a flight at all: so long faster than so, with so much change of height. */
+const flightSpeedMps = 12;
+const flightSeconds = 15;
+const flightHeightM = 25;
+/** Without any altitude, speed alone must tell: no taxiing is this fast this long. */
+const blindSpeedMps = 20;
+const blindSeconds = 30;
+
+export function slowRuns(series: CoarseSeries): SlowRun[] {
+  const { speedMps, timeS, altitudeM, stretch } = series;
+  const runs: SlowRun[] = [];
+  let from = -1;
+  for (let row = 0; row <= timeS.length; row += 1) {
+    const slow = row < timeS.length && speedMps[row] < slowMps;
+    const continues = from >= 0 && slow && stretch[row] === stretch[row - 1];
+    if (continues) continue;
+    if (from >= 0) {
+      const lasted = timeS[row - 1] - timeS[from];
+      if (lasted >= slowestRunS || (row - from >= 2 && lasted >= 2)) {
+        // The last quarter minute is the best height for what follows; both ends are near each other anyway.
+        const heights: number[] = [];
+        for (let index = row - 1; index >= from && timeS[row - 1] - timeS[index] <= 15; index -= 1) {
+          if (Number.isFinite(altitudeM[index])) heights.push(altitudeM[index]);
+        }
+        runs.push({ from, to: row, altitudeM: median(heights) });
+      }
+    }
+    from = slow ? row : -1;
+  }
+  return runs;
+}
+
+export function findFlights(series: CoarseSeries, runs: readonly SlowRun[]): Flight[] {
+  const flights: Flight[] = [];
+  const bounds: [SlowRun | undefined, SlowRun | undefined][] = [];
+  for (let index = 0; index <= runs.length; index += 1) bounds.push([runs[index - 1], runs[index]]);
+  for (const [before, after] of bounds) {
+    const from = before?.to ?? 0;
+    const to = after?.from ?? series.timeS.length;
+    if (!isFlight(series, from, to)) continue;
+    const flight = airbornePart(series, from, to, before, after);
+    if (flight !== undefined) flights.push(flight);
+  }
+  return flights;
+}
+
+function isFlight(series: CoarseSeries, from: number, to: number): boolean {
+  const heights: number[] = [];
+  let fast = 0;
+  let veryFast = 0;
+  for (let row = from; row < to; row += 1) {
+    const step =
+      row > 0 && series.stretch[row] === series.stretch[row - 1] ? series.timeS[row] - series.timeS[row - 1] : 0;
+    if (series.speedMps[row] > flightSpeedMps) {
+      fast += step;
+      if (Number.isFinite(series.altitudeM[row])) heights.push(series.altitudeM[row]);
+    }
+    if (series.speedMps[row] > blindSpeedMps) veryFast += step;
+  }
+  if (fast < flightSeconds) return false;
+  if (heights.length < 5) return veryFast >= blindSeconds;
+  heights.sort((a, b) => a - b);
+  return (
+    heights[Math.floor(0.97 * (heights.length - 1))] - heights[Math.floor(0.03 * (heights.length - 1))] > flightHeightM
+  );
+}
+
+function airbornePart(
+  series: CoarseSeries,
+  from: number,
+  to: number,
+  before: SlowRun | undefined,
+  after: SlowRun | undefined,
+): Flight | undefined {
+  const firstAirborne = climbsAway(series, from, to, before, 1);
+  const lastAirborne = climbsAway(series, from, to, after, -1);
+  if (firstAirborne === undefined || lastAirborne === undefined || lastAirborne < firstAirborne) return undefined;
+  return {
+    firstAirborne,
+    lastAirborne,
+    ...(before === undefined ? {} : { before }),
+    ...(after === undefined ? {} : { after }),
+    slowBefore: lastSlow(series, firstAirborne, from, -1),
+    slowAfter: lastSlow(series, lastAirborne, to - 1, 1),
+  };
+}
+
+/** First row (going forward from the slow run before, or backward from the one after) that is certainly in the air. */
+function climbsAway(
+  series: CoarseSeries,
+  from: number,
+  to: number,
+  ground: SlowRun | undefined,
+  direction: 1 | -1,
+): number | undefined {
+  const start = direction === 1 ? from : to - 1;
+  const inside = (row: number): boolean => row >= from && row < to;
+  if (ground === undefined) {
+    // Begins (or ends) in motion: airborne at once if it is fast there; otherwise rolling, with an unknown ground height.
+    for (let row = start; inside(row); row += direction) if (series.speedMps[row] > flightSpeedMps) return row;
+    return undefined;
+  }
+  const blind = Number.isNaN(ground.altitudeM);
+  for (let row = start; inside(row); row += direction) {
+    if (!(series.speedMps[row] > flyingMps)) continue;
+    if (blind) {
+      if (series.speedMps[row] > blindSpeedMps) return row;
+      continue;
+    }
+    if (!(series.altitudeM[row] - ground.altitudeM > airborneRiseM)) continue;
+    if (staysUp(series, row, direction, ground.altitudeM, inside)) return row;
+  }
+  return undefined;
+}
+
+/** For the next ten seconds it neither comes back to the ground nor is it still only accelerating strongly along it. */
+function staysUp(
+  series: CoarseSeries,
+  row: number,
+  direction: 1 | -1,
+  groundM: number,
+  inside: (row: number) => boolean,
+): boolean {
+  let seen = 0;
+  for (let next = row; inside(next) && Math.abs(series.timeS[next] - series.timeS[row]) <= 10; next += direction) {
+    if (!Number.isFinite(series.altitudeM[next])) continue;
+    if (series.altitudeM[next] - groundM < airborneRiseM - 5 || !(series.speedMps[next] > 0.6 * flyingMps))
+      return false;
+    seen += 1;
+  }
+  return seen >= 1;
+}
+
+/** Going from a row towards an end, the first row slower than 0.35 of the speed there; -1 if there is none. */
+function lastSlow(series: CoarseSeries, row: number, end: number, direction: 1 | -1): number {
+  const flying = flyingSpeed(series, row, direction === 1 ? -1 : 1);
+  for (let index = row; direction === 1 ? index <= end : index >= end; index += direction) {
+    if (series.speedMps[index] < 0.35 * flying) return index;
+  }
+  // The slow run itself begins just beyond the end.
+  const beyond = end + direction;
+  return beyond >= 0 && beyond < series.timeS.length && series.speedMps[beyond] < 0.35 * flying ? beyond : -1;
+}
+
+/** Median speed in the five seconds from a row on. */
+export function flyingSpeed(series: CoarseSeries, row: number, direction: 1 | -1): number {
+  const speeds: number[] = [];
+  for (
+    let index = row;
+    index >= 0 && index < series.timeS.length && Math.abs(series.timeS[index] - series.timeS[row]) <= 5;
+    index += direction
+  ) {
+    if (Number.isFinite(series.speedMps[index])) speeds.push(series.speedMps[index]);
+  }
+  return median(speeds);
+}

@@ -1,0 +1,80 @@
+import type { Landing } from '../../../shared/analysis.ts';
+import { localPlane } from '../geo/local-plane.ts';
+import type { Motion } from '../track/motion.ts';
+import { firstPullsAround } from './flight-path.ts';
+import { analyseRun, lagSigmaS, type RunCandidate, type RunSettings } from './ground-run.ts';
+import type { VerticalNoise } from './height-noise.ts';
+import { measured } from './take-off.ts';
+import type { GivenInstants } from './take-off.ts';
+
+/** What is believed about a landing, seen backwards in time. */
+export function landingSettings(given: GivenInstants): RunSettings {
+  return {
+    direction: -1,
+    slope: { mean: 0, sigma: 0.012 },
+    gustMps2: [0.1, 0.2, 0.4],
+    // Wheels and brakes slow it down more than the air did, by little or by much.
+    step: { mean: -0.4, sigma: 0.7 },
+    curvatureMps2: 0.5,
+    // The flare is gentler than a rotation.
+    firstPulls: firstPullsAround(0.8),
+    ...(given.start === undefined ? {} : { givenStart: given.start }),
+    ...(given.change === undefined ? {} : { givenChange: given.change }),
+  };
+}
+
+/**
+ * @param backward the motion reversed in time; the candidate's times and the given instants are in it (negated).
+ */
+export function landing(
+  backward: Motion,
+  noise: VerticalNoise,
+  candidate: RunCandidate,
+  given: GivenInstants,
+): Landing {
+  const run = analyseRun(backward, noise, candidate, landingSettings(given));
+  const { change, start } = run;
+  const fullStop = candidate.turnedS === undefined && start !== undefined;
+  const touchdownS = -(change?.value ?? candidate.airborneS);
+  const row = placeRow(backward, -touchdownS);
+  const place = localPlane(backward.originLatDeg, backward.originLonDeg).toDegrees(
+    backward.eastM[row],
+    backward.northM[row],
+  );
+  return {
+    touchdown: {
+      timeS: touchdownS,
+      sigmaS: given.change?.sigma ?? Math.hypot(change?.sigma ?? 3, lagSigmaS),
+      origin: given.change === undefined ? 'found' : 'pilot',
+    },
+    ...(fullStop
+      ? {
+          stop: {
+            timeS: -start.timeS,
+            sigmaS: given.start?.sigma ?? Math.hypot(start.sigmaS, lagSigmaS),
+            origin: given.start === undefined ? ('found' as const) : ('pilot' as const),
+          },
+        }
+      : {}),
+    ...(fullStop && run.distanceM !== undefined
+      ? { groundRollM: measured(run.distanceM, `${run.distanceMethod} from touchdown`) }
+      : {}),
+    ...(run.speedMps === undefined
+      ? {}
+      : { touchdownSpeedMps: measured(run.speedMps, 'speed over the ground at touchdown') }),
+    // Backwards the run points the other way.
+    headingRad: (run.headingRad + Math.PI) % (2 * Math.PI),
+    latDeg: place.latDeg,
+    lonDeg: place.lonDeg,
+    remarks: run.remarks,
+  };
+}
+
+function placeRow(motion: Motion, timeS: number): number {
+  let best = -1;
+  for (let row = 0; row < motion.timeS.length; row += 1) {
+    if (Number.isNaN(motion.eastM[row])) continue;
+    if (best < 0 || Math.abs(motion.timeS[row] - timeS) < Math.abs(motion.timeS[best] - timeS)) best = row;
+  }
+  return best;
+}

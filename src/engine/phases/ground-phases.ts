@@ -1,0 +1,85 @@
+import type { Phase } from '../../../shared/analysis.ts';
+import type { PhaseKind } from '../../../shared/phase-kind.ts';
+import type { CoarseSeries } from '../events/coarse-series.ts';
+import type { FoundEvents } from '../events/find-events.ts';
+import { usualSpeedLagS } from '../events/transition-model.ts';
+
+/** Slower than this is standing (a walking pace; 1 kt is half of it, but positions wander), faster than `movingMps` is not. */
+const standingMps = 0.8;
+const movingMps = 1.3;
+/** Shorter stops are part of taxiing. */
+const shortestStopS = 2;
+
+/** Phases between two times on the ground: standing, taxi, and the rolls that the events mark. */
+export function groundPhases(series: CoarseSeries, events: FoundEvents, fromS: number, toS: number): Phase[] {
+  const rolls: Phase[] = [];
+  for (const takeoff of events.takeoffs) {
+    const endS = takeoff.liftoff?.timeS ?? rejectedEnd(series, takeoff.rollStart.timeS, toS);
+    rolls.push({ kind: 'takeoff-roll', startS: takeoff.rollStart.timeS, endS });
+  }
+  for (const landing of events.landings) {
+    const next = events.takeoffs.find(
+      (takeoff) => takeoff.outcome === 'touch-and-go' && takeoff.rollStart.timeS > landing.touchdown.timeS,
+    );
+    const endS = landing.stop?.timeS ?? Math.min(next?.rollStart.timeS ?? toS, toS);
+    rolls.push({ kind: 'landing-roll', startS: landing.touchdown.timeS, endS });
+  }
+  const inside = rolls
+    .map((roll) => ({ ...roll, startS: Math.max(fromS, roll.startS), endS: Math.min(toS, roll.endS) }))
+    .filter((roll) => roll.endS > roll.startS)
+    .sort((a, b) => a.startS - b.startS);
+  const phases: Phase[] = [];
+  let last = fromS;
+  for (const roll of inside) {
+    const startS = Math.max(last, roll.startS);
+    if (roll.endS <= startS) continue;
+    if (startS > last) phases.push(...slowPhases(series, last, startS));
+    phases.push({ ...roll, startS });
+    last = roll.endS;
+  }
+  if (last < toS) phases.push(...slowPhases(series, last, toS));
+  return phases;
+}
+
+/** A rejected run ends standing or when it has come down to taxiing speed. */
+function rejectedEnd(series: CoarseSeries, fromS: number, toS: number): number {
+  let top = 0;
+  for (let row = 0; row < series.timeS.length; row += 1) {
+    const time = series.timeS[row];
+    if (time < fromS || time > toS) continue;
+    const speed = series.speedMps[row];
+    top = Math.max(top, speed);
+    if (top > 7 && (speed < movingMps || (speed < 5 && series.accelerationMps2[row] > -0.5)))
+      return time - usualSpeedLagS;
+  }
+  return toS;
+}
+
+function slowPhases(series: CoarseSeries, fromS: number, toS: number): Phase[] {
+  const phases: { kind: PhaseKind; startS: number; endS: number }[] = [];
+  let kind: PhaseKind | undefined;
+  let startS = fromS;
+  let lastS = fromS;
+  for (let row = 0; row < series.timeS.length; row += 1) {
+    const time = series.timeS[row];
+    if (time < fromS || time > toS) continue;
+    const speed = series.speedMps[row];
+    let next = kind;
+    if (speed < standingMps) next = 'standing';
+    else if (speed > movingMps || next === undefined) next = 'taxi';
+    if (next !== kind) {
+      const at = kind === undefined ? fromS : (lastS + time) / 2 - usualSpeedLagS;
+      if (kind !== undefined && at > startS) phases.push({ kind, startS, endS: at });
+      startS = Math.max(startS, at);
+      kind = next;
+    }
+    lastS = time;
+  }
+  if (toS > startS) phases.push({ kind: kind ?? 'taxi', startS, endS: toS });
+  // Stops too short to count join the taxiing around them.
+  return phases.map((phase) =>
+    phase.kind === 'standing' && phase.endS - phase.startS < shortestStopS && phase.startS > fromS
+      ? { ...phase, kind: 'taxi' as const }
+      : phase,
+  );
+}
