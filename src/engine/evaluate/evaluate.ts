@@ -4,6 +4,7 @@ import { takeoffCurve } from '../../../shared/run-curve.ts';
 import type { Analysis, AnalysisOptions, EventOverride } from '../analysis.ts';
 import type { AnalysedFlight } from '../compare/flight.ts';
 import type { ComparisonResult } from '../compare/result.ts';
+import { decide, type DecisionResult } from '../decision/index.ts';
 import { eventFileName, parseEventFile } from '../event-file/index.ts';
 import type { ReadOptions, ReadResult } from '../readers/reader.ts';
 import { type FlightEntry, type ParsedSpec, parseSpec, type Spec, withDate } from '../spec/index.ts';
@@ -56,6 +57,8 @@ export interface Evaluation {
   readonly flights: readonly EvaluatedFlight[];
   /** Absent when the spec has errors. */
   readonly result?: ComparisonResult;
+  /** Loading, range, candidates, missions and plan, where the spec asks for them. */
+  readonly decision?: DecisionResult;
   /** Of the spec, the recordings and the comparison, in this order. */
   readonly problems: readonly Problem[];
   readonly provenance: Provenance;
@@ -99,11 +102,13 @@ export async function evaluate(request: EvaluationRequest, parts: EngineParts): 
   work.signal?.throwIfAborted();
   const whole: Spec = { ...spec, flights: flights.map((flight) => flight.entry) };
   const result = parts.compare(whole, flights);
+  const decision = whole.decision === undefined ? undefined : decide(whole, result, flights);
   return {
     spec: whole,
     parsed,
     flights,
     result,
+    ...(decision === undefined ? {} : { decision }),
     problems: [
       ...parsed.problems,
       ...tracks.problems,

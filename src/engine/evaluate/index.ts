@@ -7,5 +7,6 @@ export {
   evaluate,
   type Provenance,
 } from './evaluate.ts';
+export { findTracks } from './find-tracks.ts';
 export { type ContentHash, hashOf, sha256OfText } from './hash.ts';
 export type { RunProfile } from './run-profile.ts';

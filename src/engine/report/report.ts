@@ -5,6 +5,7 @@ import type { Evaluation } from '../evaluate/index.ts';
 import type { ReportContext } from './context.ts';
 import { shownNames } from './names.ts';
 import { answerSection } from './sections/answer.ts';
+import { aroundSections } from './sections/around.ts';
 import { conditionsSection } from './sections/conditions.ts';
 import { leftOutSection } from './sections/left-out.ts';
 import { cautionsSection, methodSection } from './sections/method.ts';
@@ -78,6 +79,7 @@ export function writeReport(evaluation: Evaluation, request: ReportRequest): Rep
     answerSection(context),
     ...metrics.map((metric) => metricSection(metric, context)),
     takeoffsSection(context),
+    ...(evaluation.decision === undefined ? [] : aroundSections(evaluation.decision, context)),
     conditionsSection(context),
     leftOutSection(context),
     methodSection(context),

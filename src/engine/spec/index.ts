@@ -13,6 +13,7 @@ export type { WrittenCorrection, WrittenTime } from './grammar/sections/flights.
 export { specJsonSchema, specJsonSchemaText } from './json-schema.ts';
 export { type KeyDoc, specKeys } from './key-docs.ts';
 export { dateOfDay, mergeConditions, withDate } from './merge.ts';
+export { nearest } from './nearest.ts';
 export { newSpec, type NewSpecOptions, type RecordedFlight } from './new-spec.ts';
 export { parseSpec, usualQuestions } from './parse.ts';
 export { specProblemCodes } from './problem-code.ts';

@@ -1,0 +1,63 @@
+import { dirname, relative, resolve, sep } from 'node:path';
+import type { EngineParts } from '../../engine/evaluate/index.ts';
+import { newSpec, type RecordedFlight } from '../../engine/spec/index.ts';
+import { exitCodes } from '../exit-codes.ts';
+import { inspectFile } from '../inspect-file.ts';
+import { CommandFailure, type CommandIo } from '../io.ts';
+import { progressOn } from '../progress.ts';
+import { problemLines } from '../show-problems.ts';
+import { listTracks } from '../track-list.ts';
+import { writeNew } from '../write-file.ts';
+
+export interface NewOptions {
+  readonly output: string;
+  readonly title?: string;
+  readonly verbose: boolean;
+}
+
+/** Configuration by folder, where tracks lie in folders "before" and "after". */
+function configurationOf(file: string): string | undefined {
+  const folders = file.toLowerCase().split('/').slice(0, -1);
+  return (['before', 'after'] as const).find((name) => folders.includes(name));
+}
+
+export async function newCommand(
+  words: readonly string[],
+  options: NewOptions,
+  parts: EngineParts,
+  io: CommandIo,
+): Promise<number> {
+  const tracks = await listTracks(words, io);
+  if (tracks.length === 0) throw new CommandFailure('There is no recording in what was named.', exitCodes.failed);
+  const toStdout = options.output === '-';
+  const target = resolve(io.workingFolder, toStdout ? 'comparison.modproof.yaml' : options.output);
+  const progress = progressOn(io);
+  const flights: RecordedFlight[] = [];
+  let errors = false;
+  for (const [index, { file }] of tracks.entries()) {
+    io.signal.throwIfAborted();
+    const inspected = await inspectFile(file, parts, io, (fraction) =>
+      progress.show((index + fraction) / tracks.length, file),
+    );
+    progress.clear();
+    errors ||= inspected.problems.some((problem) => problem.severity === 'error');
+    io.tell(problemLines(inspected.problems, options.verbose, file));
+    const path = relative(dirname(target), resolve(io.workingFolder, file)).split(sep).join('/');
+    flights.push({ file: path, analysis: inspected.analysis });
+  }
+  const text = newSpec(flights, { ...(options.title === undefined ? {} : { title: options.title }), configurationOf });
+  if (toStdout) io.write(text);
+  else {
+    try {
+      await writeNew(target, text);
+    } catch (error) {
+      if ((error as NodeJS.ErrnoException).code !== 'EEXIST') throw error;
+      throw new CommandFailure(
+        `${options.output} exists and is not overwritten. Choose another name: --output other.modproof.yaml`,
+        exitCodes.failed,
+      );
+    }
+    io.write(`${options.output} written. Fill in its blanks, then: modproof check ${options.output}\n`);
+  }
+  return errors ? exitCodes.problems : exitCodes.ok;
+}

@@ -1,0 +1,65 @@
+import type { MetricResult, RunValue } from '../engine/compare/result.ts';
+import type { Evaluation } from '../engine/evaluate/index.ts';
+import { measuredJson, told } from './inspect-json.ts';
+import { problemJson } from './show-problems.ts';
+
+type Json = Record<string, unknown>;
+
+function number(value: number | undefined): number | undefined {
+  return value === undefined || !Number.isFinite(value) ? undefined : Number(value.toPrecision(9));
+}
+
+function runJson(run: RunValue): Json {
+  return told({
+    file: run.file,
+    value: number(run.value),
+    low: number(run.low),
+    high: number(run.high),
+    number: run.number,
+    day: run.day,
+    raw: measuredJson(run.raw),
+    outlier: run.outlier,
+  });
+}
+
+function metricJson(result: MetricResult): Json {
+  return {
+    metric: result.metric,
+    unit: result.unit,
+    conditions: result.conditions,
+    configurations: result.configurations.map((configuration) =>
+      told({
+        id: configuration.id,
+        runs: configuration.runs,
+        days: configuration.days,
+        mean: measuredJson(configuration.mean),
+        values: configuration.values.map(runJson),
+      }),
+    ),
+    changes: result.changes.map((change) =>
+      told({
+        from: change.from,
+        to: change.to,
+        difference: measuredJson(change.difference),
+        percent: measuredJson(change.percent),
+        naivePercent: number(change.naivePercent),
+        verdict: change.verdict,
+        moreDays: change.moreDays,
+        warnings: change.warnings.length === 0 ? undefined : change.warnings,
+      }),
+    ),
+  };
+}
+
+/** The object of `compare --json`; the format is described in JSON.md. */
+export function comparisonJson(evaluation: Evaluation): Json {
+  const { result } = evaluation;
+  return {
+    title: result?.title ?? evaluation.spec?.title ?? '',
+    metrics: (result?.metrics ?? []).map(metricJson),
+    leftOut: (result?.leftOut ?? []).map(({ file, metric, number: which, reason, by }) =>
+      told({ file, metric, number: which, reason, by }),
+    ),
+    problems: evaluation.problems.map(problemJson),
+  };
+}

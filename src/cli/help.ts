@@ -1,0 +1,112 @@
+import { engineVersion } from '../engine/version.ts';
+
+const exits = `Exit codes
+  0  done
+  1  done as far as could be: the spec or a recording has errors (told on stderr)
+  2  nothing could be done: no such file, not writable, refused to overwrite
+  3  the command line is wrong
+  130  interrupted with Ctrl-C`;
+
+const units = `  --units SET    icao (m, ft, kt, ft/min, kg, L, hPa), us (ft, kt, lb, US gal, inHg) or metric`;
+
+export const helpTexts: Readonly<Record<string, string>> = {
+  '': `modproof ${engineVersion}
+Find out from ordinary flights, recorded before and after, what a modification of a light aeroplane really did.
+
+Usage
+  modproof inspect TRACK...   what is in recordings: phases, take-offs, climbs, level runs, landings
+  modproof new TRACK...       write a spec to start from, with blanks for what you noted
+  modproof check SPEC...      check a spec without reading the recordings
+  modproof compare SPEC       answer the spec's questions and write the report
+
+  modproof COMMAND --help     more about one command
+  modproof --version
+
+The way to an answer
+  1. modproof inspect flights/            does it find your take-offs?
+  2. modproof new flights/*.gpx           gives comparison.modproof.yaml
+  3. Fill in the blanks: temperature, altimeter setting, wind, weight, runway; which flights were before and after.
+     What you did not note stays blank: it is never guessed.
+  4. modproof check comparison.modproof.yaml
+  5. modproof compare comparison.modproof.yaml
+
+Recordings: GPX, IGC, KML gx:Track, NMEA 0183, CSV/TSV, FIT, films with a position track; also in gzip or zip. The content
+decides, not the name. TRACK may be a file, a folder, or a quoted pattern such as "flights/**/*.igc".
+
+${exits}
+
+Results are your own measurements, not approved performance data: the flight manual rules.
+`,
+  inspect: `modproof inspect TRACK...
+Shows what is in recordings: phases of flight, take-offs, climbs, level runs, winds and landings, each with its 95 % interval.
+
+Options
+  --json         machine-readable, an array with one object a file (src/cli/JSON.md)
+${units}
+  --verbose      notices too, not only warnings and errors
+
+Examples
+  modproof inspect flight.gpx
+  modproof inspect "flights/**/*.igc" --units us
+  modproof inspect flights/ --json > flights.json
+
+Problems go to stderr as file:line:column: severity code: message. An event that cannot be found well is left out, with the
+reason; nothing is invented.
+
+${exits}
+`,
+  compare: `modproof compare SPEC
+Reads the recordings of a spec, brings them to the same conditions, compares the configurations and writes the report.
+
+The report goes where the spec says (report: file, or insert-into between two marker comments of your notes); without that,
+the answer is only shown. A report is replaced only while it is as it was written: your own changes are never lost.
+
+Options
+  --json         machine-readable, on stdout (src/cli/JSON.md); no report is written unless --output says so
+  --output FILE  write the report to this Markdown file, whatever the spec says
+  --no-report    show the answer only
+${units}; instead of the spec's
+  --no-cache     work everything out again; otherwise results are kept in .modproof-cache beside the spec
+  --force        replace a report that was changed by hand; the old one is kept as FILE.old
+  --verbose      notices too, not only warnings and errors
+
+Examples
+  modproof compare fairings.modproof.yaml
+  modproof compare fairings.modproof.yaml --output report.md --units us
+  modproof compare fairings.modproof.yaml --json | jq '.metrics[].changes'
+
+Markers for insert-into, each on a line of its own in your notes:
+  <!-- modproof:begin -->
+  <!-- modproof:end -->
+
+${exits}
+`,
+  check: `modproof check SPEC...
+Checks specs without reading the recordings: keys, units, names, values that cannot be; and whether the recordings exist.
+What is still to be filled is listed as a notice.
+
+Options
+  --json         an array of problems {code, severity, message, file, line, column}
+
+Example
+  modproof check fairings.modproof.yaml
+
+The language is described in src/engine/spec/README.md; comparison.schema.json beside it serves any YAML editor.
+
+${exits}
+`,
+  new: `modproof new TRACK...
+Writes a spec to start from. What the recordings know is filled in: files, dates, runway headings, rolling starts. What only
+you know is a blank with a comment: weather, weights, runways, which flights were before and after.
+
+Options
+  --output FILE  the spec to write (comparison.modproof.yaml); "-" for stdout. An existing file is never overwritten.
+  --title TEXT   what was changed on what
+  --verbose      notices too, not only warnings and errors
+
+Example
+  modproof new flights/*.gpx --title "Wheel fairings on the Tern" --output fairings.modproof.yaml
+
+${exits}
+`,
+};

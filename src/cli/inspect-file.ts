@@ -1,0 +1,63 @@
+import type { Problem } from '../../shared/problem.ts';
+import { eventFileName, parseEventFile } from '../engine/event-file/index.ts';
+import type { EngineParts } from '../engine/evaluate/index.ts';
+import type { EventOverride } from '../engine/analysis.ts';
+import type { CommandIo } from './io.ts';
+import type { InspectedFile } from './inspect-json.ts';
+
+async function eventOverrides(
+  file: string,
+  io: CommandIo,
+): Promise<{ readonly overrides: readonly EventOverride[]; readonly problems: readonly Problem[] }> {
+  const name = eventFileName(file);
+  try {
+    const source = await io.world.open(name);
+    return parseEventFile(new TextDecoder().decode(await source.read(0, source.sizeBytes)), name);
+  } catch {
+    return { overrides: [], problems: [] };
+  }
+}
+
+/** Reads and analyses one recording; whatever goes wrong becomes a problem. Rejects only when interrupted. */
+export async function inspectFile(
+  file: string,
+  parts: EngineParts,
+  io: CommandIo,
+  onProgress?: (fraction: number) => void,
+): Promise<InspectedFile> {
+  const failed = (code: string, message: string): InspectedFile => ({
+    file,
+    problems: [{ code, severity: 'error', message, at: { file } }],
+    contents: [],
+  });
+  let source;
+  try {
+    source = await io.world.open(file);
+  } catch (error) {
+    return failed(
+      'track-not-found',
+      `This file cannot be opened: ${error instanceof Error ? error.message : String(error)}.`,
+    );
+  }
+  try {
+    const read = await parts.readRecording(source, { signal: io.signal, onProgress });
+    if (read.track === undefined)
+      return { file, format: read.format, problems: read.problems, contents: read.contents };
+    const corrected = await eventOverrides(file, io);
+    const options = corrected.overrides.length === 0 ? {} : { overrides: corrected.overrides };
+    const analysis = parts.analyse(read.track, { ...options, signal: io.signal });
+    return {
+      file,
+      format: read.format,
+      analysis,
+      problems: [...read.problems, ...corrected.problems, ...analysis.problems],
+      contents: read.contents,
+    };
+  } catch (error) {
+    io.signal.throwIfAborted();
+    return failed(
+      'track-failed',
+      `This file could not be analysed: ${error instanceof Error ? error.message : String(error)}.`,
+    );
+  }
+}

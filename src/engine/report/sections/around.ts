@@ -1,0 +1,355 @@
+import type { DisplayUnits } from '../../../../shared/display-units.ts';
+import {
+  formatCount,
+  formatDuration,
+  formatFixed,
+  formatInterval,
+  formatPercentInterval,
+  formatSigned,
+  formatValue,
+  inShownUnit,
+  shownUnit,
+  type QuantityKind,
+} from '../../../../shared/format.ts';
+import { escapeMarkdown, markdownTable } from '../../../../shared/markdown.ts';
+import type { CandidateResult, DecisionResult, LoadingResult, PlanResult, RangeSection } from '../../decision/index.ts';
+import type { MissionAnswer } from '../../missions/index.ts';
+import { envelopeFigure } from '../figures/envelope.ts';
+
+/** What these sections need of the report, or of the command that prints one of them alone. */
+export interface AroundContext {
+  readonly units: DisplayUnits;
+  readonly heading: (level: number) => string;
+  readonly show: (name: string, title: string, svg: () => string) => string;
+}
+
+/** "418 mm" or "16.5 in": arms are read to a millimetre, not in metres. */
+function armText(armM: number, units: DisplayUnits, signed = false): string {
+  const write = signed ? formatSigned : formatFixed;
+  return units.length === 'm' ? `${write(armM * 1000, 0)} mm` : `${write(armM / 0.0254, 2)} in`;
+}
+
+function massText(massKg: number, units: DisplayUnits, signed = false): string {
+  const write = signed ? formatSigned : formatFixed;
+  return `${write(inShownUnit(massKg, 'mass', units), 1)} ${shownUnit('mass', units).symbol}`;
+}
+
+const sentence = (text: string): string => {
+  const whole = text.charAt(0).toUpperCase() + text.slice(1);
+  return /[.!?]$/.test(whole) ? whole : `${whole}.`;
+};
+
+/** Weight and balance of each state of the aeroplane in each loading. */
+export function loadingSection(loading: LoadingResult, context: AroundContext): string {
+  const { units } = context;
+  const empties = loading.states.map((state) => [
+    escapeMarkdown(state.id),
+    state.empty === undefined ? '-' : massText(state.empty.massKg, units),
+    state.empty === undefined ? '-' : armText(state.empty.cgM, units),
+    state.percentMac === undefined ? '-' : `${formatFixed(state.percentMac, 1)} %`,
+    state.change === undefined ? '-' : massText(state.change.massChangeKg, units, true),
+    state.change === undefined ? '-' : armText(state.change.cgChangeM, units, true),
+    state.usefulLoadKg === undefined ? '-' : massText(state.usefulLoadKg, units),
+    state.found ?? 'not known',
+  ]);
+  const rows = loading.states.flatMap((state) =>
+    state.loadings.flatMap((one) =>
+      one.cases.map((each) => [
+        escapeMarkdown(state.id),
+        escapeMarkdown(one.name),
+        each.name,
+        massText(each.balance.massKg, units),
+        armText(each.balance.cgM, units),
+        each.check?.forwardMarginM === undefined ? '-' : armText(each.check.forwardMarginM, units, true),
+        each.check?.aftMarginM === undefined ? '-' : armText(each.check.aftMarginM, units, true),
+        each.remarks.length === 0 ? (each.check === undefined ? '' : 'inside') : `**${each.remarks.join('; ')}**`,
+      ]),
+    ),
+  );
+  const outside = loading.states.flatMap((state) =>
+    state.loadings.flatMap((one) => one.cases.filter((each) => each.check?.inside === false)),
+  ).length;
+  const lines = [
+    `${context.heading(2)} Weight and balance`,
+    '',
+    "> Arithmetic for deciding. The flight manual's limits and the mechanic's weight-and-balance record rule; both must show the change before flight.",
+    '',
+    markdownTable(
+      ['State', 'Empty weight', 'Empty CG', '% MAC', 'Change', 'CG change', 'Useful load', 'How known'],
+      empties,
+      ['left', 'right', 'right', 'right', 'right', 'right', 'right'],
+    ),
+    ...loading.states.flatMap((state) =>
+      state.remarks.map((remark) => `- *${escapeMarkdown(state.id)}*: ${sentence(remark)}`),
+    ),
+    '',
+  ];
+  if (rows.length > 0) {
+    if (loading.envelope !== undefined) {
+      const title = 'Loadings and the envelope of the flight manual';
+      lines.push(
+        context.show('loading', title, () =>
+          envelopeFigure(loading, units, {
+            title,
+            description:
+              outside === 0
+                ? 'All loadings lie inside the envelope.'
+                : `${formatCount(outside, 'loading')} outside the envelope.`,
+          }),
+        ),
+        '',
+      );
+    }
+    lines.push(
+      markdownTable(['State', 'Loading', 'Case', 'Weight', 'CG', 'To forward limit', 'To aft limit', 'Remark'], rows, [
+        'left',
+        'left',
+        'left',
+        'right',
+        'right',
+        'right',
+        'right',
+      ]),
+      '',
+    );
+  }
+  return lines.join('\n');
+}
+
+/** Endurance and range with the reserve kept. */
+export function rangeSection(range: RangeSection, context: AroundContext): string {
+  const { units } = context;
+  const hours = (seconds: number): string => formatDuration(seconds);
+  const rows = range.rows.map((row) => [
+    escapeMarkdown(row.configuration),
+    escapeMarkdown(row.setting),
+    formatInterval(row.trueAirspeedMps, 'speed', units),
+    formatInterval(row.fuelFlowM3ps, 'fuel-flow', units),
+    row.enduranceS === undefined
+      ? '-'
+      : `${hours(row.enduranceS.value)} (${hours(row.enduranceS.low)} to ${hours(row.enduranceS.high)})`,
+    row.rangeM === undefined ? row.remarks.join('; ') : formatInterval(row.rangeM, 'route-distance', units),
+    row.cost === undefined
+      ? '-'
+      : `${formatFixed(row.cost.perHour, 0)} ${range.currency ?? ''} an hour, ${formatFixed(row.cost.perMetre / inShownUnit(1, 'route-distance', units), 2)} ${range.currency ?? ''} a ${shownUnit('route-distance', units).symbol}`.replace(
+          / {2,}/g,
+          ' ',
+        ),
+  ]);
+  const corners = range.rows.flatMap((row) =>
+    row.payloadRange.map((corner) => [
+      escapeMarkdown(row.configuration),
+      escapeMarkdown(row.setting),
+      corner.name,
+      massText(corner.payloadKg, units),
+      massText(corner.fuelKg, units),
+      formatValue(corner.rangeM, 'route-distance', units, 0),
+    ]),
+  );
+  const source = range.reserve.source === undefined ? '' : ` (${range.reserve.source})`;
+  const lines = [
+    `${context.heading(2)} Range and endurance`,
+    '',
+    `Reserve kept: ${escapeMarkdown(range.reserve.title)}${escapeMarkdown(source)}, at the greatest of the cruise flows; allowance for start, taxi and climb ${formatValue(range.allowanceM3, 'volume', units)}; headwind ${formatValue(range.headwindMps, 'speed', units, 0)}. A reserve is a legal minimum, not a plan; your state's rule may differ.`,
+    '',
+  ];
+  if (rows.length > 0) {
+    lines.push(
+      markdownTable(['Configuration', 'Setting', 'True airspeed', 'Fuel flow', 'Endurance', 'Range', 'Cost'], rows),
+      '',
+    );
+  }
+  if (corners.length > 0) {
+    lines.push(
+      'What can be carried how far:',
+      '',
+      markdownTable(['Configuration', 'Setting', 'Corner', 'Payload', 'Fuel', 'Range'], corners, [
+        'left',
+        'left',
+        'left',
+        'right',
+        'right',
+        'right',
+      ]),
+      '',
+    );
+  }
+  for (const one of range.missing)
+    lines.push(`- *${escapeMarkdown(one.configuration)}*: not worked out, ${one.reason}.`);
+  return `${lines.join('\n')}\n`;
+}
+
+const rowKinds: Readonly<Record<string, { readonly title: string; readonly kind: QuantityKind }>> = {
+  'ground-roll': { title: 'Ground roll', kind: 'length' },
+  'rate-of-climb': { title: 'Rate of climb', kind: 'vertical-speed' },
+  'level-speed': { title: 'Level speed', kind: 'speed' },
+  'service-ceiling': { title: 'Service ceiling', kind: 'altitude' },
+};
+
+/** Predicted changes of each candidate, with what was measured since where it was flown. */
+export function candidatesSection(candidates: readonly CandidateResult[], context: AroundContext): string {
+  const { units } = context;
+  const lines = [
+    `${context.heading(2)} Candidates on paper`,
+    '',
+    '> Predictions from physics, anchored on the measured configuration, with the width that the unknowns leave. A prediction never replaces a measurement; a modification must be approved and signed off before flight.',
+    '',
+  ];
+  for (const candidate of candidates) {
+    const words = candidate.description === undefined ? '' : `: ${escapeMarkdown(candidate.description)}`;
+    lines.push(`${context.heading(3)} ${escapeMarkdown(candidate.id)}${words}`, '');
+    const facts = [
+      `From *${escapeMarkdown(candidate.from)}*`,
+      candidate.price === undefined ? undefined : `price ${escapeMarkdown(candidate.price)}`,
+      candidate.massChangeKg === undefined
+        ? undefined
+        : `empty weight ${massText(candidate.massChangeKg, units, true)}`,
+      candidate.cgM === undefined ? undefined : `empty CG ${armText(candidate.cgM, units)}`,
+      candidate.usefulLoadKg === undefined ? undefined : `useful load ${massText(candidate.usefulLoadKg, units)}`,
+    ].filter((fact) => fact !== undefined);
+    lines.push(`${facts.join(', ')}.`, '');
+    if (candidate.rows.length > 0) {
+      const percent = (share: { value: number; low: number; high: number }) =>
+        formatPercentInterval({ value: share.value * 100, low: share.low * 100, high: share.high * 100 });
+      const measured = candidate.rows.some((row) => row.measured !== undefined);
+      lines.push(
+        markdownTable(
+          ['Metric', 'Now', 'Predicted', 'Change', ...(measured ? ['Measured since'] : [])],
+          candidate.rows.map((row) => {
+            const { title, kind } = rowKinds[row.metric];
+            return [
+              title,
+              row.baseline === undefined ? '-' : formatValue(row.baseline, kind, units),
+              formatInterval(row.predicted, kind, units),
+              row.change === undefined ? '-' : percent(row.change),
+              ...(measured ? [row.measured === undefined ? '-' : formatInterval(row.measured, kind, units)] : []),
+            ];
+          }),
+        ),
+        '',
+      );
+    }
+    lines.push(...candidate.remarks.map((remark) => `- ${sentence(remark)}`), '');
+  }
+  return lines.join('\n');
+}
+
+const takesKind = (answer: MissionAnswer, need: 'strip' | 'leg' | 'climb'): QuantityKind =>
+  need === 'strip'
+    ? 'length'
+    : need === 'leg'
+      ? 'route-distance'
+      : answer.takes === undefined
+        ? 'ratio'
+        : 'vertical-speed';
+
+/** Each need, answered for each configuration and candidate. */
+export function missionsSection(missions: NonNullable<DecisionResult['missions']>, context: AroundContext): string {
+  const { units } = context;
+  const lines = [
+    `${context.heading(2)} Missions`,
+    '',
+    '> "Yes" means that the unfavourable end of the 95 % interval fits, with the published safety factors on top. It is not a clearance to fly: a distance from a recording must not decide whether a real obstacle can be cleared. Where the flight manual says more, it rules.',
+    '',
+  ];
+  const needs = [...new Set(missions.map((one) => one.need))];
+  lines.push(
+    markdownTable(
+      ['Need', 'Configuration', 'Answer', 'Takes', 'There is', 'Margin', 'Why'],
+      needs.flatMap((need) =>
+        missions
+          .filter((one) => one.need === need)
+          .map((one) => {
+            const kind = takesKind(one, one.kind);
+            const margin = one.margin === undefined ? '-' : signedValue(one.margin, kind, units);
+            return [
+              escapeMarkdown(need),
+              `${escapeMarkdown(one.configuration)}${one.predicted ? ' (predicted)' : ''}`,
+              `**${one.answer}**`,
+              one.takes === undefined ? '-' : formatInterval(one.takes, kind, units),
+              one.available === undefined ? '-' : formatValue(one.available, kind, units, 0),
+              margin,
+              one.why.map(sentence).join(' '),
+            ];
+          }),
+      ),
+    ),
+    '',
+  );
+  const factors = missions.filter((one) => one.factors.length > 0);
+  if (factors.length > 0) {
+    lines.push(
+      'Factors applied to what was measured at the reference conditions:',
+      '',
+      markdownTable(
+        ['Need', 'Configuration', 'Factor', 'Value', 'Source'],
+        factors.flatMap((one) =>
+          one.factors.map((factor) => [
+            escapeMarkdown(one.need),
+            escapeMarkdown(one.configuration),
+            factor.name,
+            formatFixed(factor.factor, 3),
+            factor.source,
+          ]),
+        ),
+        ['left', 'left', 'left', 'right', 'left'],
+      ),
+      '',
+    );
+  }
+  return lines.join('\n');
+}
+
+function signedValue(valueSi: number, kind: QuantityKind, units: DisplayUnits): string {
+  const shown = shownUnit(kind, units);
+  return `${formatSigned(inShownUnit(valueSi, kind, units), shown.decimals)} ${shown.symbol}`;
+}
+
+/** How many days, which conditions; the card and the sheet are files of their own. */
+export function planSection(plan: PlanResult, context: AroundContext): string {
+  const { units } = context;
+  const lines = [`${context.heading(2)} The next flights`, ''];
+  if (plan.days.length > 0) {
+    lines.push(
+      markdownTable(
+        ['Metric', 'From', 'To', 'So far', 'Could have shown', 'More flying days in each'],
+        plan.days.map((row) => [
+          escapeMarkdown(row.metric),
+          escapeMarkdown(row.from),
+          escapeMarkdown(row.to),
+          row.verdict,
+          row.detectablePercent === undefined ? '-' : `${formatFixed(row.detectablePercent, 1)} %`,
+          row.moreDays === null ? '-' : formatFixed(row.moreDays, 0),
+        ]),
+        ['left', 'left', 'left', 'left', 'right', 'right'],
+      ),
+      '',
+      'Days count, not runs: the runs of a day share its weather.',
+      '',
+    );
+  }
+  const kinds = { 'density-altitude': 'altitude', headwind: 'speed', weight: 'mass' } as const;
+  for (const one of plan.conditions) {
+    const show = (value: number): string => formatValue(value, kinds[one.kind], units);
+    lines.push(
+      `- *${escapeMarkdown(one.configuration)}* needs a day with a ${one.kind.replace('-', ' ')} between ${show(one.from)} and ${show(one.to)}.`,
+    );
+  }
+  for (const one of plan.categories)
+    lines.push(
+      `- *${escapeMarkdown(one.configuration)}* needs a flight with ${one.kind} "${escapeMarkdown(one.value)}".`,
+    );
+  if (plan.conditions.length + plan.categories.length === 0) lines.push('The conditions flown match well enough.');
+  return `${lines.join('\n')}\n`;
+}
+
+/** The sections that the spec asks for, in the order of the job. */
+export function aroundSections(decided: DecisionResult, context: AroundContext): readonly string[] {
+  return [
+    decided.missions === undefined ? '' : missionsSection(decided.missions, context),
+    decided.range === undefined ? '' : rangeSection(decided.range, context),
+    decided.loading === undefined ? '' : loadingSection(decided.loading, context),
+    decided.candidates === undefined ? '' : candidatesSection(decided.candidates, context),
+    decided.plan === undefined ? '' : planSection(decided.plan, context),
+  ];
+}
