@@ -14,7 +14,12 @@ const lighterExponent = -1;
 
 /** Is the rate reached at that density altitude? By the measured line, its interval, and a cautious allowance for weight. */
 export function answerClimb(need: ClimbNeed, performance: MeasuredPerformance): MissionAnswer {
-  const base = { need: need.name, configuration: performance.configuration, available: need.rateMps };
+  const base = {
+    need: need.name,
+    kind: 'climb' as const,
+    configuration: performance.configuration,
+    available: need.rateMps,
+  };
   const unknown = (reason: string): MissionAnswer => ({
     ...base,
     answer: 'not enough data',

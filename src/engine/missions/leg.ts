@@ -8,7 +8,12 @@ import type { MeasuredPerformance } from './performance.ts';
  * range still covers the leg.
  */
 export function answerLeg(need: LegNeed, performance: MeasuredPerformance): MissionAnswer {
-  const base = { need: need.name, configuration: performance.configuration, available: need.distanceM };
+  const base = {
+    need: need.name,
+    kind: 'leg' as const,
+    configuration: performance.configuration,
+    available: need.distanceM,
+  };
   const unknown = (reason: string): MissionAnswer => ({
     ...base,
     answer: 'not enough data',

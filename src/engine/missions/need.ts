@@ -55,6 +55,7 @@ export interface AppliedFactor {
 
 export interface MissionAnswer {
   readonly need: string;
+  readonly kind: Need['kind'];
   readonly configuration: string;
   readonly answer: Answer;
   /** What it takes, in the need's own unit (m, m, m/s): 95 % interval before the safety factors. */

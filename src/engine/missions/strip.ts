@@ -46,7 +46,12 @@ const massReach = 0.15;
  * everything too far from what was flown, is "not enough data".
  */
 export function answerStrip(need: StripNeed, performance: MeasuredPerformance): MissionAnswer {
-  const base = { need: need.name, configuration: performance.configuration, available: need.availableM };
+  const base = {
+    need: need.name,
+    kind: 'strip' as const,
+    configuration: performance.configuration,
+    available: need.availableM,
+  };
   const measured = performance.takeoff;
   if (measured === undefined) return unknown(base, 'no take-off distance over an obstacle was measured');
   const massKg =
@@ -137,7 +142,7 @@ export function answerStrip(need: StripNeed, performance: MeasuredPerformance): 
 }
 
 function unknown(
-  base: { readonly need: string; readonly configuration: string; readonly available: number },
+  base: Pick<MissionAnswer, 'need' | 'kind' | 'configuration' | 'available'>,
   reason: string,
 ): MissionAnswer {
   return { ...base, answer: 'not enough data', factors: [], why: [reason] };
