@@ -1,6 +1,6 @@
 import { joined, numbers } from './byte-parts.ts';
 import type { FileLayout, FilmOptions, FilmSample, TelemetryTrack } from './film.ts';
-import { filmBytes, layFilm } from './film.ts';
+import { filmBytes, filmClock, layFilm } from './film.ts';
 
 /** One position of a camera's GPS stream. */
 export interface GpmfSample {
@@ -25,8 +25,6 @@ export interface GpmfOptions extends FilmOptions {
   readonly deviceName?: string;
   /** Added to the time that the receiver states for payload `k` (GPS5), or for each of its samples (GPS9). */
   readonly stampErrorS?: (payload: number) => number;
-  /** How fast the film's clock runs against UTC, 1 by default (1.00002 gains 20 ppm). */
-  readonly filmClockRate?: number;
   /** Leaves out the running totals (TSMP). */
   readonly withoutTotals?: boolean;
   /** Payloads that get lost on the way to the file: their samples are counted but not written. */
@@ -100,8 +98,7 @@ const gps9EpochS = 946_684_800;
 
 function gpmfTelemetry(samples: readonly GpmfSample[], options: GpmfOptions): TelemetryTrack {
   const startS = options.videoStartS ?? samples[0].timeS;
-  const rate = options.filmClockRate ?? 1;
-  const filmS = (timeS: number): number => (timeS - startS) * rate;
+  const filmS = filmClock(startS, options);
   const seconds = Math.floor(filmS(samples[samples.length - 1].timeS)) + 1;
   const lost = new Set(options.lostPayloads);
   const out: FilmSample[] = [];
@@ -115,7 +112,7 @@ function gpmfTelemetry(samples: readonly GpmfSample[], options: GpmfOptions): Te
     from = to;
     total += inside.length;
     const streams = [gpsStream(lost.has(second) ? [] : inside, inside[0], second, total, options)];
-    const acceleration = options.acceleration?.(second, startS + second / rate);
+    const acceleration = options.acceleration?.(second, startS + second / (options.filmClockRate ?? 1));
     if (acceleration) {
       accelerations += acceleration.length;
       streams.unshift(accelerationStream(acceleration, accelerations));
@@ -205,7 +202,8 @@ const unixEpochIn1904S = 2_082_844_800;
 function cammTelemetry(samples: readonly CammSample[], options: CammOptions): TelemetryTrack {
   const timescale = 90_000;
   const startS = options.videoStartS ?? samples[0].timeS;
-  const ticks = samples.map(({ timeS }) => Math.round((timeS - startS) * timescale));
+  const filmS = filmClock(startS, options);
+  const ticks = samples.map(({ timeS }) => Math.round(filmS(timeS) * timescale));
   const film: FilmSample[] = [];
   // A sample lasts until the next one; one without content carries the film from its start to the first fix.
   if (ticks[0] > 0) film.push({ bytes: cammPacket(4, numbers('Float32', [0, 0, 0], true)), durationTicks: ticks[0] });

@@ -109,7 +109,27 @@ export function stepsIn(values: readonly number[], least: number, side = 9): num
   const steps: number[] = [];
   const order = indices(values.length)
     .filter((i) => jump[i] > least)
-    .sort((a, b) => jump[b] - jump[a] || Math.abs(values[b] - values[b - 1]) - Math.abs(values[a] - values[a - 1]));
+    .sort((a, b) => jump[b] - jump[a]);
   for (const i of order) if (steps.every((step) => Math.abs(step - i) > side)) steps.push(i);
-  return steps.sort((a, b) => a - b);
+  return steps.map((step) => placeOfStep(values, step, side)).sort((a, b) => a - b);
+}
+
+/** Medians find a step to within half their length: its place is where two levels, before and behind, fit best. */
+function placeOfStep(values: readonly number[], near: number, side: number): number {
+  const from = Math.max(0, near - side);
+  const to = Math.min(values.length, near + side);
+  const misfit = (part: readonly number[]): number => {
+    const level = median(part);
+    return part.reduce((sum, value) => sum + Math.abs(value - level), 0);
+  };
+  let best = near;
+  let least = Number.POSITIVE_INFINITY;
+  for (let place = from + 2; place <= to - 2; place++) {
+    const sum = misfit(values.slice(from, place)) + misfit(values.slice(place, to));
+    if (sum < least) {
+      least = sum;
+      best = place;
+    }
+  }
+  return best;
 }

@@ -2,6 +2,8 @@ import { median } from '../../stats/sample.ts';
 import type { Track } from '../../track/track.ts';
 import { BinnedForce } from '../acceleration/binned-force.ts';
 import type { FilmTimes } from '../gpmf/row-times.ts';
+import { fitClockLine, valueAt } from '../clock-line.ts';
+import { filmStart } from '../film-start.ts';
 import type { ProblemList } from '../problem-list.ts';
 import { buildTrack } from '../samples/build-track.ts';
 import { SampleTable } from '../samples/sample-table.ts';
@@ -44,8 +46,9 @@ export class CammSamples {
   }
 }
 
-/** A fix whose own time is this far from the rest, measured by the film's clock, is wrong. */
+/** A fix whose own time is this far from those of its neighbours, measured by the film's clock, is wrong. */
 const wrongTimeS = 5;
+const neighbours = 4;
 
 /** The track of the fixes (packet type 6), or of the bare positions (type 5) where there are no fixes. */
 export function cammTrack(
@@ -88,12 +91,21 @@ function fixTrack(fixes: readonly TimedFix[], film: FilmTimes, problems: Problem
   const epoch = chooseEpoch(median(fixes.map(({ gpsEpochS }) => gpsEpochS)), film.creationS);
   tellEpoch(epoch, problems, assumptions);
   const unixS = fixes.map(({ gpsEpochS }) => unixFromCamm(gpsEpochS, epoch));
-  const startS = median(fixes.map(({ videoS }, i) => unixS[i] - videoS));
-  tellLeapSeconds(epoch, startS, film, problems);
+  const start = filmStart(
+    fixes.map(({ videoS }) => videoS),
+    unixS,
+  );
+  if (start.remark !== undefined) assumptions.push(start.remark);
+  if (start.startS !== undefined) tellLeapSeconds(epoch, start.startS, film, problems);
+  const differences = differencesFromLine(
+    fixes.map(({ videoS }) => videoS),
+    unixS,
+  );
   const table = new SampleTable();
   let wrong = 0;
   for (const [i, fix] of fixes.entries()) {
-    if (Math.abs(unixS[i] - fix.videoS - startS) > wrongTimeS) {
+    const around = differences.slice(Math.max(0, i - neighbours), i + neighbours + 1);
+    if (Math.abs(differences[i] - median(around)) > wrongTimeS) {
       wrong++;
       continue;
     }
@@ -110,7 +122,15 @@ function fixTrack(fixes: readonly TimedFix[], film: FilmTimes, problems: Problem
   if (wrong > 0) {
     problems.warning('camm-wrong-time', 'Fixes whose own time does not fit the film were left out.', {}, wrong);
   }
-  return buildTrack(table, { assumptions, videoStartS: startS + film.firstPictureS }, problems);
+  const videoStartS = start.startS === undefined ? {} : { videoStartS: start.startS + film.firstPictureS };
+  return buildTrack(table, { assumptions, ...videoStartS }, problems);
+}
+
+/** What the times differ from a straight line over the film's time (which is not 1 to 1 in fast motion). */
+function differencesFromLine(filmS: readonly number[], unixS: readonly number[]): number[] {
+  if (filmS.length < 3) return filmS.map(() => 0);
+  const { line } = fitClockLine(filmS, unixS);
+  return unixS.map((value, i) => value - valueAt(line, filmS[i]));
 }
 
 /** A claim of 0 or less is none. */

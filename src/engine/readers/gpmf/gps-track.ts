@@ -1,5 +1,6 @@
-import { median } from '../../stats/sample.ts';
 import type { AltitudeKind, Track } from '../../track/track.ts';
+import type { FilmStart } from '../film-start.ts';
+import { filmStart } from '../film-start.ts';
 import type { ProblemList } from '../problem-list.ts';
 import { buildTrack } from '../samples/build-track.ts';
 import { SampleTable } from '../samples/sample-table.ts';
@@ -42,7 +43,9 @@ export function gpsTrack(
   if (altitudeKind(stream) === 'unknown') {
     assumptions.push('The recording does not say what its altitudes are measured from (mean sea level or ellipsoid).');
   }
-  const videoStartS = film && startOfVideo(stream, settled, times.timeS, film);
+  const start = film ? startOfFilm(stream, settled, times.timeS) : {};
+  if (start.remark !== undefined) assumptions.push(start.remark);
+  const videoStartS = film && start.startS !== undefined ? start.startS + film.firstPictureS : undefined;
   return buildTrack(table, { assumptions, ...(videoStartS === undefined ? {} : { videoStartS }) }, problems);
 }
 
@@ -92,16 +95,14 @@ function fillTable(stream: GpsStream, rows: readonly number[], times: RowTimes):
   return table;
 }
 
-/** Unix time of the first picture: the median over the samples takes out the jitter of payloads. */
-function startOfVideo(
-  stream: GpsStream,
-  rows: readonly number[],
-  timeS: Float64Array,
-  film: FilmTimes,
-): number | undefined {
+/** When the film begins (its media time 0), from the samples that have both times. */
+function startOfFilm(stream: GpsStream, rows: readonly number[], timeS: Float64Array): FilmStart {
   const { videoS } = rowPlaces(stream);
-  const starts = rows.map((row) => timeS[row] - videoS[row]).filter((start) => Number.isFinite(start));
-  return starts.length > 0 ? median(starts) + film.firstPictureS : undefined;
+  const timed = rows.filter((row) => Number.isFinite(timeS[row]) && Number.isFinite(videoS[row]));
+  return filmStart(
+    timed.map((row) => videoS[row]),
+    timed.map((row) => timeS[row]),
+  );
 }
 
 function describe(stream: GpsStream, streams: number, good: number): string {

@@ -1,3 +1,4 @@
+import { localPlane } from '../../geo/local-plane.ts';
 import { median } from '../../stats/sample.ts';
 import type { ProblemList } from '../problem-list.ts';
 import type { GpsStream } from './gps-stream.ts';
@@ -14,6 +15,9 @@ export interface FilmTimes {
 
 /** A sample's own time this far from the line through all of them is wrong. */
 const wrongTimeS = 5;
+
+/** Beyond the way of two seconds: positions of a receiver that keeps its fix wander far less. */
+const farM = 30;
 
 /** One payload holds about one second (GPMF introduction): the spacing when there is nothing else to tell it. */
 const payloadS = 1;
@@ -46,23 +50,49 @@ export function rowTimes(
   const { index, videoS } = rowPlaces(stream);
   const isGoodRow = new Set(good);
   const anchors: ClockAnchor[] = [];
+  const anchorRows: number[] = [];
   for (const payload of stream.payloads) {
     const row = payload.firstRow;
     const utcS = stream.key === 'GPS9' ? stream.timeS[row] : payload.utcS;
     if (payload.count > 0 && isGoodRow.has(row) && Number.isFinite(utcS)) {
       anchors.push({ index: payload.firstIndex, videoS: payload.videoS, utcS });
+      anchorRows.push(row);
     }
   }
-  const clock = sampleClock(anchors, nominalSpacing(stream));
+  const placeJumpsBefore = (anchor: number): boolean => {
+    for (let row = anchorRows[anchor - 1] + 1; row <= anchorRows[anchor]; row++) if (jumps(stream, row)) return true;
+    return false;
+  };
+  const clock = sampleClock(anchors, nominalSpacing(stream), placeJumpsBefore);
   if (!clock) return timesFromFilm(videoS, film, problems);
   tellClock(clock, stream, problems);
   if (stream.key === 'GPS9') return { timeS: ownTimes(stream, clock, index, good, problems), assumptions: [] };
+  const timeS = index.map((value) => clock.timeAt(value));
+  for (const next of clock.lostBefore) forgetTimesBehindJump(stream, next, timeS);
   return {
-    timeS: index.map((value) => clock.timeAt(value)),
+    timeS,
     assumptions: [
       'The camera states the time once a second, without its delay: all times may be early or late together by up to 1.5 s.',
     ],
   };
+}
+
+/** Where time is missing inside a payload, the samples behind it cannot be placed until the next stamp. */
+function forgetTimesBehindJump(stream: GpsStream, nextIndex: number, timeS: Float64Array): void {
+  const payload = stream.payloads.filter(({ firstIndex }) => firstIndex < nextIndex).at(-1);
+  if (!payload) return;
+  const endRow = payload.firstRow + payload.count;
+  for (let row = payload.firstRow + 1; row < endRow; row++) {
+    if (jumps(stream, row)) timeS.fill(Number.NaN, row, endRow);
+  }
+}
+
+/** Whether a sample lies further from the one before than its speed explains in two seconds. */
+function jumps(stream: GpsStream, row: number): boolean {
+  if (row === 0) return false;
+  const { latDeg, lonDeg, groundSpeedMps } = stream;
+  const place = localPlane(latDeg[row - 1], lonDeg[row - 1]).toPlane(latDeg[row], lonDeg[row]);
+  return Math.hypot(place.eastM, place.northM) > farM + 2 * Math.max(groundSpeedMps[row - 1], groundSpeedMps[row]);
 }
 
 /** Without a single time of the receiver, the camera's clock and the film are all there is. */
@@ -94,7 +124,7 @@ function tellClock(clock: SampleClock, stream: GpsStream, problems: ProblemList)
     const sizes = lostS.map((step) => `${step.toFixed(2)} s`).join(', ');
     problems.warning(
       'gpmf-samples-lost',
-      `The stamps of the receiver show that samples are missing from the stream (${sizes}).`,
+      `The stamps of the receiver show that time is missing from the stream (${sizes}): samples were lost, or the recording was paused.`,
       {},
       lostS.length,
     );

@@ -18,6 +18,8 @@ export interface SampleClock {
   readonly clockStepsS: readonly number[];
   /** Places where samples are missing from the stream, seconds. */
   readonly lostS: readonly number[];
+  /** The samples (by their place in the stream) with which the payloads behind those places begin. */
+  readonly lostBefore: readonly number[];
   readonly spacingS: number;
 }
 
@@ -26,6 +28,9 @@ export interface SampleClock {
  * camera's own clock replaced by the satellites'): payload times themselves jitter by a few hundredths of a second.
  */
 const leastClockStepS = 0.5;
+
+/** Once there is a fix, a receiver's time can still be wrong by the leap seconds (18 since 2017), not by more. */
+const largestClockStepS = 20;
 
 /** A step against the count of samples of this size is samples lost: one payload has up to one sample more or less (55 ms). */
 const leastLostS = 0.25;
@@ -36,19 +41,27 @@ const settledPayloads = 30;
 /**
  * UTC of every sample of a GPS stream whose receiver states a time only once a payload. The stamps of the whole file are
  * fitted by one line over the number of the sample: it takes out the jitter of payloads (17 to 19 samples each) and any
- * difference of the receiver's rate from its nominal value. Steps are found first: those that the film's own clock does
- * not show are corrections of the receiver's clock and taken out; the others are samples lost, and the line goes on behind them.
+ * difference of the receiver's rate from its nominal value. Steps are found first. Those that neither the film's own clock nor
+ * the places show are corrections of the receiver's clock and taken out; behind the others (samples lost, recording paused) the
+ * line goes on at its new level.
+ *
+ * @param fallbackSpacingS spacing of samples where there are not enough stamps to tell
+ * @param placeJumpsBefore whether the aeroplane is suddenly elsewhere between an anchor and the one before: time passed
  */
-export function sampleClock(anchors: readonly ClockAnchor[], fallbackSpacingS: number): SampleClock | undefined {
+export function sampleClock(
+  anchors: readonly ClockAnchor[],
+  fallbackSpacingS: number,
+  placeJumpsBefore: (anchor: number) => boolean = () => false,
+): SampleClock | undefined {
   if (anchors.length === 0) return undefined;
   if (anchors.length < 3) {
     const [first, last] = [anchors[0], anchors[anchors.length - 1]];
     const rate = (last.utcS - first.utcS) / (last.index - first.index);
     const spacingS = rate > 0.2 * fallbackSpacingS && rate < 5 * fallbackSpacingS ? rate : fallbackSpacingS;
     const timeAt = (index: number): number => first.utcS + spacingS * (index - first.index);
-    return { timeAt, sigmaS: Number.NaN, clockStepsS: [], lostS: [], spacingS };
+    return { timeAt, sigmaS: Number.NaN, clockStepsS: [], lostS: [], lostBefore: [], spacingS };
   }
-  const { utcS, clockStepsS } = withoutClockSteps(anchors);
+  const { utcS, clockStepsS } = withoutClockSteps(anchors, placeJumpsBefore);
   const index = anchors.map((anchor) => anchor.index);
   const first = fitClockLine(index, utcS).line;
   const starts = stepsIn(
@@ -65,13 +78,17 @@ export function sampleClock(anchors: readonly ClockAnchor[], fallbackSpacingS: n
     },
     sigmaS: line.sigma,
     clockStepsS,
+    lostBefore: starts.map((start) => index[start]),
     lostS: levels.slice(1).map((level, i) => level - levels[i]),
     spacingS: line.slope,
   };
 }
 
 /** The stamps with corrections of the receiver's clock taken out, by comparison with the time in the film. */
-function withoutClockSteps(anchors: readonly ClockAnchor[]): { utcS: number[]; clockStepsS: number[] } {
+function withoutClockSteps(
+  anchors: readonly ClockAnchor[],
+  placeJumpsBefore: (anchor: number) => boolean,
+): { utcS: number[]; clockStepsS: number[] } {
   const utcS = anchors.map((anchor) => anchor.utcS);
   if (anchors.some((anchor) => !Number.isFinite(anchor.videoS))) return { utcS, clockStepsS: [] };
   const videoS = anchors.map((anchor) => anchor.videoS);
@@ -84,9 +101,16 @@ function withoutClockSteps(anchors: readonly ClockAnchor[]): { utcS: number[]; c
   const lengths = bounds.slice(1).map((end, i) => end - bounds[i]);
   const settled = lengths.at(-1) as number;
   const chosen = settled >= settledPayloads ? levels.length - 1 : lengths.indexOf(Math.max(...lengths));
+  const steps = starts.map((start, i) => {
+    const sizeS = levels[i + 1] - levels[i];
+    const elsewhere = [start - 1, start, start + 1].some(placeJumpsBefore);
+    return Math.abs(sizeS) > largestClockStepS || elsewhere ? 0 : sizeS;
+  });
+  const total = (from: number, to: number): number => steps.slice(from, to).reduce((sum, step) => sum + step, 0);
+  const shifts = levels.map((_, i) => (i <= chosen ? total(i, chosen) : -total(chosen, i)));
   const stretchOf = (point: number): number => starts.filter((start) => start <= point).length;
   return {
-    utcS: utcS.map((value, i) => value + levels[chosen] - levels[stretchOf(i)]),
-    clockStepsS: levels.slice(1).map((level, i) => level - levels[i]),
+    utcS: utcS.map((value, i) => value + shifts[stretchOf(i)]),
+    clockStepsS: steps.filter((step) => step !== 0),
   };
 }

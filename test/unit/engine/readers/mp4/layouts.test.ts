@@ -123,6 +123,45 @@ describe('films of receivers in trouble', () => {
     }
   });
 
+  it('keeps the time of a pause, which is no correction of the clock', async () => {
+    // Stopped for 12 s at 30 m/s and more: the film goes on at once, the place is 400 m further.
+    const long = gpmfRun({ startS, seconds: 120, rateHz: 18.169 });
+    const pauses = [{ fromS: startS + 70, toS: startS + 82 }];
+    const kept = long.filter(({ timeS }) => timeS < pauses[0].fromS || timeS >= pauses[0].toS);
+    for (const stream of ['GPS5', 'GPS9'] as const) {
+      const result = await read(writeGpmfMp4(kept, { stream, pauses }));
+      assert.deepEqual(codes(result), stream === 'GPS5' ? ['gpmf-samples-lost'] : [], stream);
+      assertRun(result, kept.length, 0.03);
+      near(result.track?.videoStartS ?? 0, startS, 0.1);
+      assert.match(result.track?.assumptions.join(' ') ?? '', /film was paused/);
+    }
+    // Within a payload, what follows the pause has no stamp until the next one.
+    const within = [{ fromS: startS + 70.5, toS: startS + 82.5 }];
+    const rest = long.filter(({ timeS }) => timeS < within[0].fromS || timeS >= within[0].toS);
+    const halved = await read(writeGpmfMp4(rest, { pauses: within }));
+    assert.deepEqual(codes(halved), ['gpmf-samples-lost', 'sample-without-time']);
+    const unplaced = rest.filter(({ timeS }) => timeS >= within[0].toS && timeS < startS + 83).length;
+    assertRun(halved, rest.length - unplaced, 0.03);
+    const slow = cammRun({ startS, seconds: 120, rateHz: 1 }).filter(
+      ({ timeS }) => timeS < startS + 70 || timeS >= startS + 82,
+    );
+    const camm = await read(writeCammMp4(slow, { pauses }));
+    assert.deepEqual(codes(camm), []);
+    assertRun(camm, slow.length, 1e-5);
+  });
+
+  it('gives no times into a film in fast motion, but all its positions', async () => {
+    for (const result of [
+      await read(writeCammMp4(camm, { filmClockRate: 0.1 })),
+      await read(writeGpmfMp4(gpmf, { filmClockRate: 0.1, stream: 'GPS9' })),
+    ]) {
+      assert.deepEqual(codes(result), []);
+      assert.equal(result.track?.videoStartS, undefined);
+      assert.match(result.track?.assumptions.join(' ') ?? '', /a second of it shows 10\.0 s/);
+      assertRun(result, result.format === 'camm' ? camm.length : gpmf.length, 0.0015);
+    }
+  });
+
   it('reads positions without velocity and time against the creation time of the film', async () => {
     const result = await read(writeCammMp4(camm, { packetType: 5, creationS: startS }));
     assert.deepEqual(codes(result), ['camm-time-from-camera']);
