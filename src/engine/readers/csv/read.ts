@@ -46,7 +46,7 @@ async function readCsv(source: ByteSource, options: ReadOptions): Promise<ReadRe
   settleVelocities(rows.table, rows.auxiliary);
   settleHeading(rows.table, rows.auxiliary, find('headingRad'), assumptions);
   settlePressureAltitude(rows.table, rows.auxiliary, problems, assumptions);
-  settleSpeed(rows.table, statedSpeedUnit(find), problems, assumptions);
+  settleSpeed(rows.table, { stated: statedSpeedUnit(find) }, problems, assumptions);
   const track = buildTrack(
     rows.table,
     { assumptions, variationRad: rows.auxiliary.get('magneticVariation') },

@@ -1,3 +1,4 @@
+import { findUnit } from '../../../../shared/units.ts';
 import type { ByteSource } from '../../world.ts';
 import { ProblemList } from '../problem-list.ts';
 import type { Reader, ReadOptions, ReadResult } from '../reader.ts';
@@ -8,6 +9,9 @@ import { headText, textPieces } from '../text/text-pieces.ts';
 import { SampleLift } from '../xml/sample-lift.ts';
 import { child, descendants, parseSkeleton, type SkeletonElement } from '../xml/skeleton.ts';
 import { GpxPoints } from './points.ts';
+
+/** Extensions that give a speed mostly follow the track point extension v2, whose schema says metres per second. */
+const metrePerSecond = findUnit('m/s', 'speed');
 
 /** Reader of GPX 1.0 and 1.1; the format facts are in README.md beside. */
 export const gpxReader: Reader = {
@@ -42,7 +46,7 @@ async function readGpx(source: ByteSource, options: ReadOptions): Promise<ReadRe
     problems,
   );
   const assumptions = [altitudeAssumption(points)];
-  settleSpeed(points.table, undefined, problems, assumptions);
+  settleSpeed(points.table, { usual: metrePerSecond }, problems, assumptions);
   const track = buildTrack(points.table, { assumptions: assumptions.filter((text) => text !== '') }, problems);
   return { format: 'gpx', track, problems: problems.toArray(), contents };
 }

@@ -35,6 +35,9 @@ class IgcRecording {
   #extensions: readonly Extension[] = [];
   #used: readonly Extension[] = [];
   #byCode = new Map<string, Extension>();
+  /** Length that the I record gives to B records, and whether any had it. */
+  #length = 0;
+  #lengthSeen = false;
   #firstDay = Number.NaN;
   #gnssDatum: 'ellipsoid' | 'msl' = 'ellipsoid';
   #datumStated = false;
@@ -54,7 +57,7 @@ class IgcRecording {
     }
     const dated = this.#days.settle(this.#options.date, this.#problems, assumptions);
     this.#table.writtenUnits.set('latitude', 1 / 60);
-    settleSpeed(this.#table, igcSpeedUnit, this.#problems, assumptions);
+    settleSpeed(this.#table, { stated: igcSpeedUnit }, this.#problems, assumptions);
     const further = this.#byCode.get('LAD');
     const facts = {
       assumptions,
@@ -94,6 +97,8 @@ class IgcRecording {
     }
     this.#extensions = extensions;
     this.#used = usedExtensions(extensions);
+    this.#length = Math.max(0, ...extensions.map(({ end }) => end));
+    this.#lengthSeen = false;
     this.#byCode = new Map(extensions.map((extension) => [extension.code, extension]));
   }
 
@@ -138,11 +143,23 @@ class IgcRecording {
       this.#problems.info('igc-no-fix', message, { line });
     }
     const row = table.add(timeS, fix.valid ? fix.latDeg : Number.NaN, fix.valid ? fix.lonDeg : Number.NaN);
+    if (this.#shifted(record, line)) return;
     if (this.#pressureFromIsa) table.set('altitude-pressure', row, fix.pressureAltitudeM);
     if (fix.valid) {
       table.set(`altitude-${this.#gnssDatum}`, row, fix.gnssAltitudeM);
       storeExtensions(record, this.#used, table, row);
     }
+  }
+
+  /** A value too wide for its field moves everything behind it: then only what stands before the altitudes is sure. */
+  #shifted(record: string, line: number): boolean {
+    const asStated = record.length === this.#length || record.trimEnd().length === this.#length;
+    this.#lengthSeen ||= asStated;
+    if (asStated || !this.#lengthSeen) return false;
+    const message =
+      'B records of another length than the I record states: their altitudes and further values were not used.';
+    this.#problems.warning('igc-bad-length', message, { line });
+    return true;
   }
 }
 

@@ -53,7 +53,7 @@ class KmlRecording {
       if (!this.#problems.hasErrors) this.#refuse();
       return { format: 'kml', problems: this.#problems.toArray(), contents: this.#contents };
     }
-    settleSpeed(this.#table, this.#speedUnit, this.#problems, this.#assumptions);
+    settleSpeed(this.#table, { stated: this.#speedUnit }, this.#problems, this.#assumptions);
     const track = buildTrack(this.#table, { assumptions: this.#assumptions }, this.#problems);
     return { format: 'kml', track, problems: this.#problems.toArray(), contents: this.#contents };
   }

@@ -1,16 +1,19 @@
+import { findUnit } from '../../../../shared/units.ts';
 import type { ByteSource } from '../../world.ts';
 import { ProblemList } from '../problem-list.ts';
 import type { Reader, ReadOptions, ReadResult } from '../reader.ts';
 import { buildTrack } from '../samples/build-track.ts';
 import { DayCounter } from '../samples/day-counter.ts';
 import { SampleTable } from '../samples/sample-table.ts';
+import { settleSpeed } from '../samples/settle-speed.ts';
 import { eachLine } from '../text/lines.ts';
 import { headText } from '../text/text-pieces.ts';
 import { type Epoch, EpochWindow } from './epochs.ts';
 import { sentenceReadings } from './readings.ts';
 import { checkSentence, timeOfDayS } from './sentence.ts';
 
-const knotMps = 1852 / 3600;
+/** RMC and VTG give the speed in knots. */
+const knot = findUnit('kt', 'speed');
 const degreeRad = Math.PI / 180;
 
 /** Reader of NMEA 0183 logs; the format facts are in README.md beside. */
@@ -42,12 +45,12 @@ class NmeaRecording {
     await eachLine(this.#source, this.#options, this.#problems, (line, number) => this.#line(line, number));
     this.#epochs.flush();
     this.#table.writtenUnits.set('latitude', 1 / 60);
-    this.#table.writtenUnits.set('groundSpeedMps', knotMps);
     if (this.#positionOnlyRows.length < this.#table.rows) {
       for (const row of this.#positionOnlyRows) this.#table.leaveOut(row, row + 1);
     }
     const assumptions: string[] = [];
     const dated = this.#days.settle(this.#options.date, this.#problems, assumptions);
+    settleSpeed(this.#table, { stated: knot }, this.#problems, assumptions);
     const track = dated ? buildTrack(this.#table, { assumptions }, this.#problems) : undefined;
     const contents = [...this.#counts].map(([type, count]) => `${count} ${type} sentences`);
     return { format: 'nmea', track, problems: this.#problems.toArray(), contents };
@@ -98,7 +101,7 @@ class NmeaRecording {
       table.set('altitude-msl', row, epoch.altitudeMslM);
       table.set('altitude-ellipsoid', row, epoch.altitudeMslM + epoch.geoidSeparationM);
     }
-    table.set('groundSpeedMps', row, epoch.speedKt * knotMps);
+    table.set('groundSpeedMps', row, epoch.speedKt);
     table.set('trackRad', row, epoch.trackDeg * degreeRad);
     table.set('hdop', row, epoch.hdop);
     table.set('horizontalSigmaM', row, epoch.horizontalSigmaM);

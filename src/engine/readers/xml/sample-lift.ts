@@ -1,4 +1,6 @@
 import type { ProblemList } from '../problem-list.ts';
+import { after, afterSpecial, blank, endOfName, endOfTag, localName, positionOf } from './markup.ts';
+import { SkeletonText } from './skeleton-text.ts';
 
 /**
  * Takes the samples of an XML recording while the file streams by. Elements are known by their local names. `text` and
@@ -29,6 +31,10 @@ const longestToken = 32 * 1_048_576;
 /** What remains of a file beside its samples; more is no recording. */
 const longestSkeleton = 16 * 1_048_576;
 
+const plainTag = /^[^\s/>"']+$/;
+
+const mostPlainTags = 1000;
+
 /**
  * Splits an XML recording into its samples, handed to a sink as they stream by, and a small skeleton of all the rest that
  * an ordinary parser reads at the end. Comments, CDATA sections and processing instructions are honoured wherever they
@@ -39,15 +45,22 @@ export class SampleLift {
   readonly #sink: SampleSink;
   readonly #problems: ProblemList;
   readonly #open: string[] = [];
-  readonly #encoder = new TextEncoder();
-  #skeleton: Uint8Array[] = [];
-  #skeletonParts: string[] = [];
-  #skeletonLength = 0;
+  readonly #skeleton = new SkeletonText();
   #text = '';
   #at = 0;
-  #linesBefore = 0;
-  /** Next comment, CDATA section or instruction at or after what was asked last; valid for the present text. */
-  #special = -1;
+  /** Lines that end before `#counted`, a position in the present text. */
+  #lines = 0;
+  #counted = 0;
+  /** The first line end at or after `#counted`, as far as looked; -1 if it must be looked for. */
+  #lineEnd = -1;
+  /** Next comment or CDATA section, and next instruction, at or after what was asked last; -1 if to be looked for. */
+  #markup = -1;
+  #instruction = -1;
+  /** The end tag found last, and where: it also ends what starts between there and now, if an end tag is missing. */
+  #endTag = '';
+  #endTagAt = -1;
+  /** Whether the content of the element ended last holds a comment, CDATA section or instruction. */
+  #hasSpecial = false;
   /** Tags without attributes, as they stand, and their local names: a recording has a handful, by the thousand. */
   readonly #plainTags = new Map<string, string>();
   #groupStart = 0;
@@ -71,11 +84,12 @@ export class SampleLift {
     if (this.#refused) return;
     this.#discardRead();
     this.#text += piece;
-    this.#special = -1;
     this.#scan();
     if (this.#text.length - this.#at > longestToken)
       this.#refuse('xml-too-large', 'One element is larger than any recording has.');
-    this.#packSkeleton();
+    if (this.#skeleton.pack() > longestSkeleton && !this.#refused) {
+      this.#refuse('xml-too-large', 'The file holds far more than a recording beside its samples.');
+    }
   }
 
   /** Ends the file and gives the skeleton. */
@@ -89,10 +103,8 @@ export class SampleLift {
         this.#problems.warning('file-cut-short', message, { line: this.#lineAt(this.#text.length) });
       }
     }
-    while (this.#open.length > 0) this.#skeletonParts.push(`</${this.#open.pop()}>`);
-    this.#packSkeleton();
-    const decoder = new TextDecoder();
-    return this.#skeleton.map((bytes) => decoder.decode(bytes)).join('');
+    while (this.#open.length > 0) this.#skeleton.add(`</${this.#open.pop()}>`);
+    return this.#skeleton.toString();
   }
 
   #refuse(code: string, message: string): void {
@@ -100,31 +112,35 @@ export class SampleLift {
     this.#problems.error(code, message, { line: this.#lineAt(this.#at) });
   }
 
+  /** Counts on from where it counted last; asked for an earlier position it counts back. */
   #lineAt(position: number): number {
-    return this.#linesBefore + 1 + countLines(this.#text, position);
+    for (; this.#counted > position; this.#counted--) {
+      if (this.#text.charCodeAt(this.#counted - 1) === 10) this.#lines--;
+      this.#lineEnd = -1;
+    }
+    if (this.#lineEnd < this.#counted) this.#lineEnd = positionOf(this.#text, '\n', this.#counted);
+    while (this.#lineEnd < position) {
+      this.#lines++;
+      this.#lineEnd = positionOf(this.#text, '\n', this.#lineEnd + 1);
+    }
+    this.#counted = position;
+    return 1 + this.#lines;
   }
 
   #discardRead(): void {
-    this.#linesBefore += countLines(this.#text, this.#at);
+    this.#lineAt(this.#at);
     this.#text = this.#text.slice(this.#at);
     this.#at = 0;
-  }
-
-  /** Bytes, because pieces of a string would keep the whole text of the file alive. */
-  #packSkeleton(): void {
-    if (this.#skeletonParts.length === 0) return;
-    const bytes = this.#encoder.encode(this.#skeletonParts.join(''));
-    this.#skeletonParts = [];
-    this.#skeletonLength += bytes.length;
-    this.#skeleton.push(bytes);
-    if (this.#skeletonLength > longestSkeleton && !this.#refused) {
-      this.#refuse('xml-too-large', 'The file holds far more than a recording beside its samples.');
-    }
+    this.#counted = 0;
+    this.#lineEnd = -1;
+    this.#markup = -1;
+    this.#instruction = -1;
+    this.#endTagAt = -1;
   }
 
   #keep(from: number, to: number): void {
     this.#inRun = false;
-    this.#skeletonParts.push(this.#text.slice(from, to));
+    this.#skeleton.add(this.#text.slice(from, to));
   }
 
   /** Reads tag by tag until the text ends in the middle of something. */
@@ -176,7 +192,7 @@ export class SampleLift {
     const found = this.#open.lastIndexOf(name);
     if (found !== this.#open.length - 1) this.#mismatch(name, start);
     if (found !== -1) {
-      while (this.#open.length > found) this.#skeletonParts.push(`</${this.#open.pop()}>`);
+      while (this.#open.length > found) this.#skeleton.add(`</${this.#open.pop()}>`);
       this.#inRun = false;
     }
     return end;
@@ -246,6 +262,8 @@ export class SampleLift {
   #closing(start: number, nameEnd: number, tagEnd: number): number {
     const text = this.#text;
     const tag = `</${text.slice(start + 1, nameEnd)}`;
+    if (tag === this.#endTag && this.#endTagAt >= tagEnd) return this.#endTagAt;
+    this.#hasSpecial = false;
     for (let from = tagEnd; ; ) {
       const close = text.indexOf(tag, from);
       if (close === -1) return -1;
@@ -253,9 +271,14 @@ export class SampleLift {
       if (special > close) {
         if (after(text, '>', close) === -1) return -1;
         const behind = text.charCodeAt(close + tag.length);
-        if (behind === 62 || behind <= 32) return close;
+        if (behind === 62 || behind <= 32) {
+          this.#endTag = tag;
+          this.#endTagAt = close;
+          return close;
+        }
         from = close + tag.length;
       } else {
+        this.#hasSpecial = true;
         from = afterSpecial(text, special);
         if (from === -1) return -1;
       }
@@ -263,20 +286,14 @@ export class SampleLift {
   }
 
   #specialFrom(from: number): number {
-    if (this.#special < from) {
-      const marked = this.#text.indexOf('<!', from);
-      const instruction = this.#text.indexOf('<?', from);
-      this.#special = Math.min(
-        marked === -1 ? Number.POSITIVE_INFINITY : marked,
-        instruction === -1 ? Number.POSITIVE_INFINITY : instruction,
-      );
-    }
-    return this.#special;
+    if (this.#markup < from) this.#markup = positionOf(this.#text, '<!', from);
+    if (this.#instruction < from) this.#instruction = positionOf(this.#text, '<?', from);
+    return Math.min(this.#markup, this.#instruction);
   }
 
   /** Content without comments and instructions and with CDATA as escaped text; `undefined` where nothing changes. */
   #plainContent(from: number, to: number): string | undefined {
-    if (this.#specialFrom(from) >= to) return undefined;
+    if (!this.#hasSpecial) return undefined;
     return this.#text
       .slice(from, to)
       .replace(/<!--[\s\S]*?-->|<\?[\s\S]*?\?>/g, '')
@@ -336,59 +353,6 @@ export class SampleLift {
     if (this.#inRun) return;
     this.#inRun = true;
     this.#sink.startRun();
-    this.#skeletonParts.push(`<${runMarker} n="${this.#runs++}"/>`);
+    this.#skeleton.add(`<${runMarker} n="${this.#runs++}"/>`);
   }
-}
-
-const plainTag = /^[^\s/>"']+$/;
-
-const mostPlainTags = 1000;
-
-function localName(text: string, start: number, end: number): string {
-  const name = text.slice(start, end);
-  return name.slice(name.indexOf(':') + 1);
-}
-
-function after(text: string, what: string, from: number): number {
-  const at = text.indexOf(what, from);
-  return at === -1 ? -1 : at + what.length;
-}
-
-function blank(text: string, from: number, to: number): boolean {
-  for (let at = from; at < to; at++) if (text.charCodeAt(at) > 32) return false;
-  return true;
-}
-
-function countLines(text: string, to: number): number {
-  let lines = 0;
-  for (let at = text.indexOf('\n'); at !== -1 && at < to; at = text.indexOf('\n', at + 1)) lines++;
-  return lines;
-}
-
-function endOfName(text: string, from: number): number {
-  let at = from;
-  for (; at < text.length; at++) {
-    const code = text.charCodeAt(at);
-    if (code <= 32 || code === 62 || code === 47) break;
-  }
-  return at;
-}
-
-/** After the `>` of a tag, quotes respected; -1 if it has not been read yet. */
-function endOfTag(text: string, from: number): number {
-  let quote = 0;
-  for (let at = from; at < text.length; at++) {
-    const code = text.charCodeAt(at);
-    if (quote !== 0) {
-      if (code === quote) quote = 0;
-    } else if (code === 62) return at + 1;
-    else if (code === 34 || code === 39) quote = code;
-  }
-  return -1;
-}
-
-/** After a comment, CDATA section or instruction; -1 if its end has not been read yet. */
-function afterSpecial(text: string, at: number): number {
-  if (text.startsWith('<!--', at)) return after(text, '-->', at + 4);
-  return text.startsWith('<?', at) ? after(text, '?>', at) : after(text, ']]>', at);
 }

@@ -56,11 +56,11 @@ describe('buildTrack: order of time', () => {
 
   it('spreads whole seconds of a faster recorder', () => {
     // 5 Hz, beginning with the last two of a second and ending with the first three of one.
-    const true_ = Array.from({ length: 50 }, (_, i) => 0.6 + i * 0.2);
+    const written = Array.from({ length: 50 }, (_, i) => 0.6 + i * 0.2);
     const table = new SampleTable();
-    for (const timeS of true_) table.add(startS + Math.floor(timeS + 1e-9), 46.5 + (timeS * 30) / 111_120, -14.75);
+    for (const timeS of written) table.add(startS + Math.floor(timeS + 1e-9), 46.5 + (timeS * 30) / 111_120, -14.75);
     const { track, problems } = build(table);
-    relative(track).forEach((timeS, i) => near(timeS, true_[i], 1e-9));
+    relative(track).forEach((timeS, i) => near(timeS, written[i], 1e-9));
     assert.equal(problems.count('time-coarse'), 50);
     assert.match(track.assumptions.join(), /spread evenly/);
   });

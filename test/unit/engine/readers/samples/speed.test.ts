@@ -1,7 +1,7 @@
 import assert from 'node:assert/strict';
 import { ProblemList } from '../../../../../src/engine/readers/problem-list.ts';
 import { SampleTable } from '../../../../../src/engine/readers/samples/sample-table.ts';
-import { settleSpeed } from '../../../../../src/engine/readers/samples/settle-speed.ts';
+import { settleSpeed, type SpeedUnitKnown } from '../../../../../src/engine/readers/samples/settle-speed.ts';
 import { speedRatio } from '../../../../../src/engine/readers/samples/speed-unit.ts';
 import { findUnit } from '../../../../../shared/units.ts';
 import { near } from '../../../../tools/near.ts';
@@ -29,10 +29,13 @@ function record({ rateHz = 1, speedMps = () => 50, written, roundedMinutes = fal
   return table;
 }
 
-function settle(table: SampleTable, stated?: string): { speed?: number; problems: string[]; assumptions: string[] } {
+function settle(
+  table: SampleTable,
+  known: SpeedUnitKnown = {},
+): { speed?: number; problems: string[]; assumptions: string[] } {
   const problems = new ProblemList('x');
   const assumptions: string[] = [];
-  settleSpeed(table, stated === undefined ? undefined : findUnit(stated, 'speed'), problems, assumptions);
+  settleSpeed(table, known, problems, assumptions);
   return {
     speed: table.columns.get('groundSpeedMps')?.get(60),
     problems: problems.toArray().map(({ code }) => code),
@@ -74,17 +77,30 @@ describe('unit of a recorded speed', () => {
     const odd = settle(record({ written: (mps) => mps * 1.4 }));
     assert.equal(odd.speed, undefined);
     assert.deepEqual(odd.problems, ['speed-doubtful']);
-    const contradicted = settle(record({ written: (mps) => mps * 3.6 }), 'kt');
+    const contradicted = settle(record({ written: (mps) => mps * 3.6 }), { stated: findUnit('kt', 'speed') });
     assert.equal(contradicted.speed, undefined);
     assert.deepEqual(contradicted.problems, ['speed-doubtful']);
   });
 
   it('is believed where it is stated and nothing contradicts it', () => {
-    const { speed, problems, assumptions } = settle(record({ written: (mps) => (mps * 3600) / 1852 }), 'kt');
+    const { speed, problems, assumptions } = settle(record({ written: (mps) => (mps * 3600) / 1852 }), {
+      stated: findUnit('kt', 'speed'),
+    });
     near(speed ?? 0, 50, 1e-9);
     assert.deepEqual([problems, assumptions], [[], []]);
-    const standing = settle(record({ speedMps: () => 0.5, written: (mps) => (mps * 3600) / 1852 }), 'kt');
+    const standing = settle(record({ speedMps: () => 0.5, written: (mps) => (mps * 3600) / 1852 }), {
+      stated: findUnit('kt', 'speed'),
+    });
     near(standing.speed ?? 0, 0.5, 1e-9);
+  });
+
+  it('is the usual one of a format unless the positions show another', () => {
+    const usual = findUnit('m/s', 'speed');
+    assert.deepEqual(settle(record({ written: (mps) => mps }), { usual }).assumptions, []);
+    assert.deepEqual(settle(record({ speedMps: () => 0.5, written: (mps) => mps }), { usual }).assumptions, []);
+    const other = settle(record({ written: (mps) => mps * 3.6 }), { usual });
+    near(other.speed ?? 0, 50, 1e-9);
+    assert.match(other.assumptions[0], /shows km.h/);
   });
 
   it('looks through samples that are missing', () => {
