@@ -55,6 +55,7 @@ const targets = [
 ];
 
 const testTargets = [
+  { ...nodeHost, entryPoints: ['test/host/driver-entry.ts'], outfile: 'test/out/driver.cjs', minify: false },
   {
     ...nodeHost,
     entryPoints: ['test/integration/entry.node.ts'],

@@ -53,7 +53,7 @@ export function readTheme(): Theme {
     faint: highContrast ? foreground : read(foreground, 'descriptionForeground'),
     background: read(dark ? '#1f1f1f' : '#ffffff', 'editor-background'),
     grid: highContrast
-      ? read(foreground, 'contrastBorder')
+      ? `color-mix(in srgb, ${foreground} 35%, transparent)`
       : read('rgba(128,128,128,0.25)', 'editorIndentGuide-background1', 'editorIndentGuide-background', 'charts-lines'),
     accent: read('#0078d4', 'focusBorder'),
     series: {

@@ -10,6 +10,8 @@ export interface WindowOptions {
   readonly extension?: string;
   /** Absolute path of the module that exports `run()`. */
   readonly tests?: string;
+  /** Absolute path of a file to open at once. */
+  readonly openFile?: string;
   readonly size?: { readonly width: number; readonly height: number };
   /** A line that the tests or the extension host printed. */
   readonly onLine?: (kind: string, line: string) => void;
@@ -33,6 +35,7 @@ export function windowAddress(options: Omit<WindowOptions, 'chromium'>): string 
   ];
   if (options.extension !== undefined) payload.push(['extensionDevelopmentPath', remote(options.extension)]);
   if (options.tests !== undefined) payload.push(['extensionTestsPath', remote(options.tests)]);
+  if (options.openFile !== undefined) payload.push(['openFile', remote(options.openFile)]);
   const query = new URLSearchParams();
   if (options.workspace !== undefined) {
     query.set(

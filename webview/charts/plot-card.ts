@@ -9,7 +9,7 @@ import type { Theme } from '../theme.ts';
 import { type Plot, type PlotLook } from './plot.ts';
 import type { PlotLine, PlotSpec } from './plot-spec.ts';
 import { plotSvg, svgText, svgToPng } from './plot-svg.ts';
-import type { AxisKind } from './ticks.ts';
+import { type AxisKind, axisUnit } from './ticks.ts';
 
 /** Rows of the table that stands for a chart: enough to read a climb from, few enough to listen to. */
 const tableRows = 24;
@@ -80,9 +80,9 @@ export interface PlotCard {
 
 export function plotCard(options: CardOptions): PlotCard {
   const { plot, host } = options;
-  const title = element('h3', { attributes: { id: `title-${plot.spec.id}` } });
+  const title = element('h2', { attributes: { id: `title-${plot.spec.id}` } });
   const legend = element('div', { class: 'legend' });
-  const body = element('div', { class: 'table-scroll', attributes: { tabindex: '0', role: 'region' } });
+  const body = element('div', { class: 'table-scroll', attributes: { tabindex: '0', role: 'group' } });
   const details = element('details', { class: 'chart-table' }, element('summary', { text: 'Table' }), body);
   const data = (): TableData =>
     options.tableData?.() ?? plotTable(plot.spec, plot.view.from, plot.view.to, options.look().units);
@@ -122,7 +122,8 @@ export function plotCard(options: CardOptions): PlotCard {
     },
   ]);
   const refresh = (): void => {
-    title.textContent = plot.spec.title;
+    const unit = axisUnit(plot.spec.y.kind, options.look().units);
+    fill(title, plot.spec.title, element('span', { class: 'unit', text: `, ${unit}` }));
     body.setAttribute('aria-label', `Table: ${plot.spec.title}`);
     if (options.showLegend !== false && plot.spec.lines.length > 1) {
       const { theme } = options.look();

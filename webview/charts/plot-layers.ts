@@ -68,10 +68,20 @@ function tracePoint(context: CanvasRenderingContext2D, shape: PlotMark['shape'],
   } else context.arc(x, y, size, 0, 2 * Math.PI);
 }
 
-function drawMark(context: CanvasRenderingContext2D, chart: Chart, mark: PlotMark, theme: Theme): void {
+/** Room that the name of an event line needs beside the next one, pixels. */
+const nameGapPx = 6;
+
+/** Draws a mark; returns how far its name reaches to the right, so that names do not run into each other. */
+function drawMark(
+  context: CanvasRenderingContext2D,
+  chart: Chart,
+  mark: PlotMark,
+  theme: Theme,
+  takenTo: number,
+): number {
   const { top, bottom, left, right } = chart.chartArea;
   const x = chart.scales.x.getPixelForValue(mark.x);
-  if (x < left - 1 || x > right + 1) return;
+  if (x < left - 1 || x > right + 1) return takenTo;
   const colour = mark.colour ? theme.series[mark.colour] : theme.foreground;
   context.strokeStyle = colour;
   context.fillStyle = colour;
@@ -83,7 +93,14 @@ function drawMark(context: CanvasRenderingContext2D, chart: Chart, mark: PlotMar
     context.lineTo(Math.round(x) + 0.5, bottom);
     context.stroke();
     context.setLineDash([]);
-    return;
+    const name = mark.tag ?? '';
+    context.font = `${theme.fontSizePx}px ${theme.fontFamily}`;
+    const end = x + 3 + context.measureText(name).width;
+    if (name === '' || x < takenTo + nameGapPx || end > right) return takenTo;
+    context.textAlign = 'left';
+    context.textBaseline = 'top';
+    context.fillText(name, x + 3, top + 1);
+    return end;
   }
   const y = chart.scales.y.getPixelForValue(mark.y);
   if (mark.xLow !== undefined && mark.xHigh !== undefined) {
@@ -107,7 +124,7 @@ function drawMark(context: CanvasRenderingContext2D, chart: Chart, mark: PlotMar
     context.stroke();
   } else context.fill();
   const text = mark.tag ?? mark.label;
-  if (text === '') return;
+  if (text === '') return takenTo;
   context.fillStyle = theme.foreground;
   context.font = `${theme.fontSizePx}px ${theme.fontFamily}`;
   context.textBaseline = 'middle';
@@ -115,6 +132,7 @@ function drawMark(context: CanvasRenderingContext2D, chart: Chart, mark: PlotMar
   const fitsRight = x + 10 + width < right;
   context.textAlign = fitsRight ? 'left' : 'right';
   context.fillText(text, fitsRight ? x + 9 : x - 9, Math.max(top + 8, Math.min(bottom - 8, y - 10)));
+  return takenTo;
 }
 
 /** Bands under the lines, marks over them. */
@@ -140,7 +158,8 @@ export function layersPlugin(layers: () => Layers): Plugin<'line'> {
     },
     afterDatasetsDraw(chart) {
       const { marks, theme } = layers();
-      for (const mark of marks) drawMark(chart.ctx, chart, mark, theme);
+      let takenTo = Number.NEGATIVE_INFINITY;
+      for (const mark of marks) takenTo = drawMark(chart.ctx, chart, mark, theme, takenTo);
     },
   };
 }

@@ -26,6 +26,15 @@ export const axisWidthPx = 58;
 /** Half of a band thinner than this in all is not drawn: it would only thicken the line. */
 const thinnestBandPx = 3;
 
+/** The text that came with the tick: chart.js would write its own over it. */
+function ownLabel(
+  _value: string | number,
+  index: number,
+  ticks: readonly { label?: string | string[] }[],
+): string | string[] {
+  return ticks[index].label ?? '';
+}
+
 /** One chart on the page: lines thinned to the pixels there are, bands, marks. Cursor and selection lie above it. */
 export class Plot {
   readonly canvas = element('canvas', { attributes: { role: 'img' } });
@@ -71,7 +80,7 @@ export class Plot {
             afterBuildTicks: (scale) => {
               scale.ticks = ticksFor(this.#spec.x.kind, this.#look.units, scale.min, scale.max, scale.width / 90);
             },
-            ticks: { display: options.showXTexts, maxRotation: 0, autoSkip: false },
+            ticks: { display: options.showXTexts, maxRotation: 0, autoSkip: false, callback: ownLabel },
           },
           y: {
             type: 'linear',
@@ -81,7 +90,7 @@ export class Plot {
             afterBuildTicks: (scale) => {
               scale.ticks = ticksFor(this.#spec.y.kind, this.#look.units, scale.min, scale.max, scale.height / 34);
             },
-            ticks: { autoSkip: false },
+            ticks: { autoSkip: false, callback: ownLabel },
           },
         },
       },
@@ -118,7 +127,12 @@ export class Plot {
       Object.assign(scale, {
         border: { color: theme.grid, display: name === 'x' },
         grid: { color: theme.grid, drawTicks: false, lineWidth: theme.highContrast ? 0.5 : 1 },
-        title: { display: false, text: `${axis.title}, ${axisUnit(axis.kind, units)}`, color: theme.faint, font },
+        title: {
+          display: name === 'x' && 'quantity' in axis.kind,
+          text: `${axis.title}, ${axisUnit(axis.kind, units)}`,
+          color: theme.faint,
+          font,
+        },
       });
       Object.assign(scale.ticks ?? {}, { color: theme.faint, font, padding: 6 });
     }

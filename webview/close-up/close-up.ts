@@ -206,10 +206,10 @@ export function closeUp(options: CloseUpOptions, signal: AbortSignal): CloseUp {
     element(
       'section',
       { attributes: { 'aria-labelledby': 'events-title' } },
-      element('header', {}, element('h3', { text: 'Events', attributes: { id: 'events-title' } })),
+      element('header', {}, element('h2', { text: 'Events', attributes: { id: 'events-title' } })),
       element(
         'div',
-        { class: 'table-scroll', attributes: { tabindex: '0', role: 'region', 'aria-labelledby': 'events-title' } },
+        { class: 'table-scroll', attributes: { tabindex: '0', role: 'group', 'aria-labelledby': 'events-title' } },
         events,
       ),
     ),

@@ -78,7 +78,7 @@ export function correctionEditor(options: CorrectionOptions, signal: AbortSignal
   const root = element('section', { class: 'correction', attributes: { 'aria-labelledby': 'correction-title' } });
   fill(
     root,
-    element('h4', { text: `Correct: ${point.label.toLowerCase()}`, attributes: { id: 'correction-title' } }),
+    element('h3', { text: `Correct: ${point.label.toLowerCase()}`, attributes: { id: 'correction-title' } }),
     element('p', {
       class: 'note',
       text: `Drag the handle in a chart, or focus it and use the arrow keys (0.1 s; with Shift 1 s). It is kept in ${corrections.fileName} beside the recording, which itself is never changed.`,

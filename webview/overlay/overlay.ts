@@ -124,7 +124,7 @@ function showOverlay(root: HTMLElement, host: Host, opened: OverlayView, signal:
   );
   const results = element('div', {
     class: 'table-scroll',
-    attributes: { tabindex: '0', role: 'region', 'aria-label': 'Distances' },
+    attributes: { tabindex: '0', role: 'group', 'aria-label': 'Distances' },
   });
   const configurations = [...new Set(runs.flatMap((run) => run.configuration ?? []))];
   const list = element('ul', { class: 'overlay-list', attributes: { 'aria-label': 'Take-offs' } });
@@ -200,7 +200,7 @@ function showOverlay(root: HTMLElement, host: Host, opened: OverlayView, signal:
           element(
             'section',
             { attributes: { 'aria-labelledby': 'results-title' } },
-            element('header', {}, element('h3', { text: 'Distances as flown', attributes: { id: 'results-title' } })),
+            element('header', {}, element('h2', { text: 'Distances as flown', attributes: { id: 'results-title' } })),
             results,
           ),
           element('p', {

@@ -147,7 +147,7 @@ export function conditionsPanel(
     root: element(
       'section',
       { class: 'conditions-panel', attributes: { 'aria-labelledby': 'conditions-title' } },
-      element('header', {}, element('h3', { text: 'Conditions', attributes: { id: 'conditions-title' } })),
+      element('header', {}, element('h2', { text: 'Conditions', attributes: { id: 'conditions-title' } })),
       element(
         'div',
         { class: 'fields' },

@@ -47,7 +47,7 @@ export function metricsPanel(model: FlightModel, host: CommonHost, show: (row: M
   let conditions: ConditionsView | undefined;
   const body = element('div', {
     class: 'table-scroll',
-    attributes: { tabindex: '0', role: 'region', 'aria-labelledby': 'metrics-title' },
+    attributes: { tabindex: '0', role: 'group', 'aria-labelledby': 'metrics-title' },
   });
   const note = element('p', { class: 'note' });
 
@@ -153,7 +153,7 @@ export function metricsPanel(model: FlightModel, host: CommonHost, show: (row: M
     element(
       'header',
       {},
-      element('h3', { text: 'Derived metrics', attributes: { id: 'metrics-title' } }),
+      element('h2', { text: 'Derived metrics', attributes: { id: 'metrics-title' } }),
       menu('Copy the metrics', [
         {
           label: 'Copy table as Markdown',

@@ -66,14 +66,14 @@ export function phaseList(
   return element(
     'section',
     { attributes: { 'aria-labelledby': 'phases-title' } },
-    element('header', {}, element('h3', { text: 'Phases', attributes: { id: 'phases-title' } })),
+    element('header', {}, element('h2', { text: 'Phases', attributes: { id: 'phases-title' } })),
     rows.length === 0
       ? element('p', { class: 'note', text: 'No phase of flight could be told from this recording.' })
       : element(
           'div',
           {
             class: 'table-scroll short',
-            attributes: { tabindex: '0', role: 'region', 'aria-labelledby': 'phases-title' },
+            attributes: { tabindex: '0', role: 'group', 'aria-labelledby': 'phases-title' },
           },
           table,
         ),

@@ -31,8 +31,14 @@ export function problemList(
         element('span', { class: 'severity', text: words[problem.severity] }),
         element('span', { text: ` ${problem.message}` }),
         (problem.count ?? 1) > 1 && element('span', { class: 'note', text: ` (${problem.count} times)` }),
-        place !== undefined &&
-          element('span', { class: 'note' }, ` at ${file === undefined ? '' : `${file}, `}`, place),
+        (place !== undefined || file !== undefined) &&
+          element(
+            'span',
+            { class: 'note' },
+            ` (${file ?? ''}${file !== undefined && place !== undefined ? ', ' : ''}`,
+            place,
+            ')',
+          ),
       );
     }),
   );

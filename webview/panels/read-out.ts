@@ -44,7 +44,7 @@ export function readOutPanel(model: FlightModel, view: TimeView, signal: AbortSi
   return element(
     'section',
     { attributes: { 'aria-labelledby': 'read-out-title' } },
-    element('header', {}, element('h3', { text: 'At the cursor', attributes: { id: 'read-out-title' } })),
+    element('header', {}, element('h2', { text: 'At the cursor', attributes: { id: 'read-out-title' } })),
     list,
   );
 }

@@ -102,7 +102,7 @@ export function selectionPanel(model: FlightModel, view: TimeView, host: CommonH
   return element(
     'section',
     { attributes: { 'aria-labelledby': 'selection-title' } },
-    element('header', {}, element('h3', { text: 'Marked span', attributes: { id: 'selection-title' } })),
+    element('header', {}, element('h2', { text: 'Marked span', attributes: { id: 'selection-title' } })),
     body,
   );
 }

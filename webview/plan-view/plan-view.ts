@@ -77,13 +77,15 @@ export function planView(model: FlightModel, view: TimeView, themeNow: Theme, si
         svgElement('path', { attributes: { d: line(from, to), stroke: theme.series.blue, 'stroke-width': '1.5' } }),
       );
     }
+    const named: { readonly x: number; readonly y: number }[] = [];
     for (const event of flight.events) {
       if (event.kind !== 'liftoff' && event.kind !== 'touchdown') continue;
       const row = nearestRow(columns.timeS, event.timeS - columns.startS);
       if (row < from || row > to || !Number.isFinite(columns.eastM[row])) continue;
-      parts.push(
-        eventMark(frame.x(columns.eastM[row]), frame.y(columns.northM[row]), event.kind === 'liftoff', event.label),
-      );
+      const [x, y] = [frame.x(columns.eastM[row]), frame.y(columns.northM[row])];
+      const crowded = named.some((one) => Math.abs(one.y - y) < 12 && Math.abs(one.x - x) < 70);
+      if (!crowded) named.push({ x, y });
+      parts.push(eventMark(x, y, event.kind === 'liftoff', crowded ? '' : event.label));
     }
     fill(track, ...parts);
     fill(
@@ -220,7 +222,7 @@ export function planView(model: FlightModel, view: TimeView, themeNow: Theme, si
   const root = element(
     'section',
     { class: 'plan-view', attributes: { 'aria-labelledby': 'plan-title' } },
-    element('header', {}, element('h3', { text: 'Ground track', attributes: { id: 'plan-title' } })),
+    element('header', {}, element('h2', { text: 'Ground track', attributes: { id: 'plan-title' } })),
     drawing,
     legend,
   );

@@ -54,6 +54,7 @@ function eventLines(events: readonly EventMark[], columns: TrackColumns, map: Al
     label: event.label,
     x: map.xOf(event.timeS - columns.startS),
     byPilot: event.origin === 'pilot',
+    tag: event.origin === 'pilot' ? `${event.label} (pilot)` : event.label,
   }));
 }
 
@@ -89,7 +90,8 @@ export function flightPlots(model: FlightModel, map: Along): PlotSpec[] {
     x: map.axis,
     y,
     lines,
-    marks,
+    // Names once, at the top; the lines run through all charts.
+    marks: id === 'height' ? marks : marks.map((mark) => ({ ...mark, tag: '' })),
   });
   const heightTitle = heightTitles[columns.heightKind];
   return [

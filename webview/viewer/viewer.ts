@@ -162,7 +162,7 @@ function showFlight(root: HTMLElement, host: Host, opened: OpenedFlight, signal:
       { id: 'runs', title: 'Take-off and landing', body: runPart.root },
       {
         id: 'metrics',
-        title: 'Metrics and conditions',
+        title: 'Metrics',
         body: element('div', { class: 'metrics-tab' }, metrics.root, conditions.root),
       },
       {

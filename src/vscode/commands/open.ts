@@ -6,7 +6,8 @@ import { looksLikeRecording, recordingEndings } from '../overlay/choose-tracks.t
 /** The recording in the active tab, whether shown by our viewer or as text. */
 export function activeRecording(): vscode.Uri | undefined {
   const input: unknown = vscode.window.tabGroups.activeTabGroup.activeTab?.input;
-  if (input instanceof vscode.TabInputCustom && input.viewType.startsWith(TrackEditorProvider.viewType)) return input.uri;
+  if (input instanceof vscode.TabInputCustom && input.viewType.startsWith(TrackEditorProvider.viewType))
+    return input.uri;
   const uri = input instanceof vscode.TabInputText || input instanceof vscode.TabInputCustom ? input.uri : undefined;
   return uri !== undefined && looksLikeRecording(uri) ? uri : undefined;
 }
