@@ -20,7 +20,12 @@ export interface BadBox {
   readonly declaredBytes: number;
 }
 
-const windowBytes = 16_384;
+/**
+ * A window after a jump is small, because a film in fragments has thousands of headers megabytes apart; it grows while
+ * reading goes on where it ended.
+ */
+const smallestWindowBytes = 1024;
+const largestWindowBytes = 16_384;
 
 /**
  * Ranged reads through one small window, so that walking neighbouring headers costs one read. Answers views that are
@@ -29,6 +34,7 @@ const windowBytes = 16_384;
 export class WindowedReader {
   private window: Uint8Array = new Uint8Array(0);
   private windowByte = 0;
+  private nextBytes = smallestWindowBytes;
   private readonly source: ByteSource;
 
   constructor(source: ByteSource) {
@@ -43,7 +49,9 @@ export class WindowedReader {
     const wanted = Math.max(0, Math.min(length, this.source.sizeBytes - offset));
     const within = offset >= this.windowByte && offset + wanted <= this.windowByte + this.window.length;
     if (!within) {
-      this.window = await this.source.read(offset, Math.max(wanted, Math.min(windowBytes, this.sizeBytes - offset)));
+      const goesOn = offset >= this.windowByte && offset <= this.windowByte + this.window.length;
+      this.nextBytes = goesOn ? Math.min(largestWindowBytes, 2 * this.nextBytes) : smallestWindowBytes;
+      this.window = await this.source.read(offset, Math.max(wanted, Math.min(this.nextBytes, this.sizeBytes - offset)));
       this.windowByte = offset;
     }
     const from = offset - this.windowByte;
