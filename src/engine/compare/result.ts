@@ -60,17 +60,32 @@ export interface ConfigurationResult {
 export interface Change {
   readonly from: string;
   readonly to: string;
+  /**
+   * At the level `confidence`, which is 95 % for a single primary question and higher where several questions share one level: zero lies outside exactly
+   * when the verdict is a difference. Both are absent "as flown" where corrections exist: raw values are shown, not judged.
+   */
   readonly difference?: Interval;
+  /** The same in per cent of `from`; absent for altitudes and weights, whose changes are told in their unit. */
   readonly percent?: Interval;
+  /** Level of `difference` and `percent`, 0.95 or more. */
+  readonly confidence?: number;
+  /** 95 % interval in per cent, not allowing for the number of questions asked. */
+  readonly percentAlone?: Interval;
   readonly naivePercent?: number;
   readonly verdict: Verdict;
-  /** After allowing for the number of questions asked. */
   readonly pValue?: number;
+  /** After allowing for the number of questions asked. */
   readonly pValueAdjusted?: number;
+  /** Of the difference being as large as the margin; small: equivalent. Only where a margin was stated. */
+  readonly pEquivalence?: number;
+  /** Check without a model: p of exchanging the days between the configurations. Absent where days hold both. */
+  readonly permutationP?: number;
   /** Further flying days in each configuration that would settle it; null when none would help or none is needed. */
   readonly moreDays: number | null;
   /** Smallest difference, percent, that these flights could have shown with 80 % power. */
   readonly detectablePercent?: number;
+  /** The same in the SI unit of the metric. */
+  readonly detectable?: number;
   /** One plain sentence. */
   readonly sentence: string;
   readonly warnings: readonly string[];

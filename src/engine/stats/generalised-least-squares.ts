@@ -1,13 +1,14 @@
-import { backwardSolve, cholesky, dot, forwardSolve, logDeterminant } from './cholesky.ts';
+import { at, backwardSolve, choleskyInPlace, dot, forwardSolve, type Triangle, triangle } from './cholesky.ts';
 
 export interface GlsFit {
   readonly coefficients: Float64Array;
+  /** Full square matrix, row by row. */
   readonly covariance: readonly Float64Array[];
   /** Weighted sum of squared residuals, `r' V^-1 r`. */
   readonly weightedSquares: number;
   /** Logarithm of the residual (restricted) likelihood, up to a constant. */
   readonly residualLogLikelihood: number;
-  /** Row j: how coefficient j is made up of the values (a linear estimator). */
+  /** Row j: how coefficient j is made up of the values (a linear estimator). Empty where not asked for. */
   readonly estimator: readonly Float64Array[];
 }
 
@@ -17,45 +18,44 @@ export interface GlsFit {
  * What for: runs with different errors, some of them shared by a day or by all runs.
  * Where from: A. C. Aitken (1935); restricted likelihood of Patterson and Thompson (1971).
  * @param columns Columns of X.
+ * @param covariance Lower triangle of V; it is overwritten.
  * @param wantEstimator Off where only the likelihood is wanted (it costs).
  * @returns undefined when V or X' V^-1 X is not positive definite.
  */
 export function generalisedLeastSquares(
   y: ArrayLike<number>,
   columns: readonly ArrayLike<number>[],
-  covariance: readonly Float64Array[],
+  covariance: Triangle,
   wantEstimator = true,
 ): GlsFit | undefined {
-  const l = cholesky(covariance);
-  if (l === undefined) return undefined;
-  const whitened = columns.map((column) => forwardSolve(l, column));
-  const whiteY = forwardSolve(l, y);
-  const normal = whitened.map((a, i) => Float64Array.from({ length: i + 1 }, (_, j) => dot(a, whitened[j])));
-  const ln = cholesky(normal);
-  if (ln === undefined) return undefined;
-  const coefficients = backwardSolve(
-    ln,
-    forwardSolve(
-      ln,
-      whitened.map((column) => dot(column, whiteY)),
-    ),
-  );
+  const n = y.length;
   const p = columns.length;
-  const inverse = Array.from({ length: p }, (_, j) => {
+  const logDeterminant = choleskyInPlace(covariance, n);
+  if (logDeterminant === undefined) return undefined;
+  const l = covariance;
+  const whitened = columns.map((column) => forwardSolve(l, Float64Array.from(column)));
+  const residual = forwardSolve(l, Float64Array.from(y));
+  const normal = triangle(p);
+  for (let i = 0; i < p; i++) for (let j = 0; j <= i; j++) normal[at(i, j)] = dot(whitened[i], whitened[j]);
+  const logNormal = choleskyInPlace(normal, p);
+  if (logNormal === undefined) return undefined;
+  const coefficients = Float64Array.from(whitened, (column) => dot(column, residual));
+  backwardSolve(normal, forwardSolve(normal, coefficients));
+  const inverse = columns.map((_, j) => {
     const unit = new Float64Array(p);
     unit[j] = 1;
-    return backwardSolve(ln, forwardSolve(ln, unit));
+    return backwardSolve(normal, forwardSolve(normal, unit));
   });
-  const residual = Float64Array.from(whiteY);
   for (let j = 0; j < p; j++) {
-    for (let i = 0; i < residual.length; i++) residual[i] -= coefficients[j] * whitened[j][i];
+    const column = whitened[j];
+    for (let i = 0; i < n; i++) residual[i] -= coefficients[j] * column[i];
   }
   const weightedSquares = dot(residual, residual);
   const estimator = wantEstimator
     ? inverse.map((row) => {
-        const combined = new Float64Array(y.length);
+        const combined = new Float64Array(n);
         row.forEach((share, j) => {
-          for (let i = 0; i < combined.length; i++) combined[i] += share * whitened[j][i];
+          for (let i = 0; i < n; i++) combined[i] += share * whitened[j][i];
         });
         return backwardSolve(l, combined);
       })
@@ -64,7 +64,7 @@ export function generalisedLeastSquares(
     coefficients,
     covariance: inverse,
     weightedSquares,
-    residualLogLikelihood: -0.5 * (logDeterminant(l) + logDeterminant(ln) + weightedSquares),
+    residualLogLikelihood: -0.5 * (logDeterminant + logNormal + weightedSquares),
     estimator,
   };
 }

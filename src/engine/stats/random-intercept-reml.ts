@@ -1,3 +1,4 @@
+import { at, type Triangle, triangle } from './cholesky.ts';
 import { generalisedLeastSquares, type GlsFit } from './generalised-least-squares.ts';
 import { studentCdf, studentQuantile } from './student.ts';
 
@@ -75,10 +76,13 @@ export function randomInterceptReml(
   };
 }
 
-function covarianceOf(group: readonly (string | number)[], between: number, within: number): Float64Array[] {
-  return group.map((label, i) =>
-    Float64Array.from({ length: i + 1 }, (_, j) => (group[j] === label ? between : 0) + (i === j ? within : 0)),
-  );
+function covarianceOf(group: readonly (string | number)[], between: number, within: number): Triangle {
+  const v = triangle(group.length);
+  group.forEach((label, i) => {
+    for (let j = 0; j < i; j++) if (group[j] === label) v[at(i, j)] = between;
+    v[at(i, i)] = between + within;
+  });
+  return v;
 }
 
 /** Largest value over ratios of 0 and 1e-6 to 1e6: a coarse scan, then golden section on the logarithm. */
@@ -114,17 +118,17 @@ function satterthwaite(
   const stepOf = (value: number): number => 1e-3 * Math.max(value, 1e-3 * within);
   if (between < 1e-6 * within) return Array.from({ length: p }, () => n - p);
   const h = [stepOf(between), stepOf(within)];
-  const at = (i: number, j: number): GlsFit => fitAt(between + i * h[0], within + j * h[1]);
-  const centre = at(0, 0);
-  const logL = (i: number, j: number): number => at(i, j).residualLogLikelihood;
+  const shifted = (i: number, j: number): GlsFit => fitAt(between + i * h[0], within + j * h[1]);
+  const centre = shifted(0, 0);
+  const logL = (i: number, j: number): number => shifted(i, j).residualLogLikelihood;
   const bb = -(logL(1, 0) - 2 * logL(0, 0) + logL(-1, 0)) / h[0] ** 2;
   const ww = -(logL(0, 1) - 2 * logL(0, 0) + logL(0, -1)) / h[1] ** 2;
   const bw = -(logL(1, 1) - logL(1, -1) - logL(-1, 1) + logL(-1, -1)) / (4 * h[0] * h[1]);
   const determinant = bb * ww - bw * bw;
   return Array.from({ length: p }, (_, j) => {
     const variance = (fit: GlsFit): number => fit.covariance[j][j];
-    const gb = (variance(at(1, 0)) - variance(at(-1, 0))) / (2 * h[0]);
-    const gw = (variance(at(0, 1)) - variance(at(0, -1))) / (2 * h[1]);
+    const gb = (variance(shifted(1, 0)) - variance(shifted(-1, 0))) / (2 * h[0]);
+    const gw = (variance(shifted(0, 1)) - variance(shifted(0, -1))) / (2 * h[1]);
     const spread = (gb * gb * ww - 2 * gb * gw * bw + gw * gw * bb) / determinant;
     const df = (2 * variance(centre) ** 2) / spread;
     return df > 0 && Number.isFinite(df) ? Math.min(df, n - p) : n - p;
