@@ -48,6 +48,8 @@ export interface MetricRow {
   readonly name: string;
   readonly kind: QuantityKind;
   readonly measured: Measured;
+  /** Of a band of a climb: from and to, metres. */
+  readonly bandM?: readonly [number, number];
   /** Where in the flight it comes from, so that picking it can show it. */
   readonly startS: number;
   readonly endS: number;

@@ -1,5 +1,13 @@
 import type { ConditionsView, CorrectedRow, MetricRow } from '../../shared/flight-view.ts';
-import { formatDirection, formatInterval, formatIntervalParts, formatSigned, shownUnit } from '../../shared/format.ts';
+import {
+  formatDirection,
+  formatFixed,
+  formatInterval,
+  formatIntervalParts,
+  formatSigned,
+  inShownUnit,
+  shownUnit,
+} from '../../shared/format.ts';
 import type { Measured } from '../../shared/measured.ts';
 import { menu } from '../components/menu.ts';
 import { type TableData, tableMarkdown } from '../components/table.ts';
@@ -19,6 +27,13 @@ function intervalText(row: MetricRow, model: FlightModel): string {
   }
   const { low, high } = formatIntervalParts(row.measured, row.kind, model.units);
   return `${low} to ${high}`;
+}
+
+/** "Rate of climb, 1000 to 1500 ft" of a band. */
+function nameText({ name, bandM }: MetricRow, { units }: FlightModel): string {
+  if (bandM === undefined) return name;
+  const [from, to] = bandM.map((heightM) => formatFixed(inShownUnit(heightM, 'altitude', units), 0));
+  return `${name}, ${from} to ${to} ${shownUnit('altitude', units).symbol}`;
 }
 
 function foundBy({ method, remarks }: Measured): string {
@@ -59,7 +74,7 @@ export function metricsPanel(model: FlightModel, host: CommonHost, show: (row: M
       caption: `Metrics of ${model.flight.fileName}`,
       head: ['Metric', 'Value', '95 % interval', ...(corrected ? ['At reference conditions'] : []), 'How it was found'],
       rows: metrics.map((row) => [
-        `${row.group}: ${row.name}`,
+        `${row.group}: ${nameText(row, model)}`,
         valueText(row, model),
         intervalText(row, model),
         ...(corrected ? [referenceText(correctedOf(row), row, model)] : []),
@@ -103,7 +118,7 @@ export function metricsPanel(model: FlightModel, host: CommonHost, show: (row: M
             { attributes: { scope: 'row' } },
             element('button', {
               class: 'link-button',
-              text: row.name,
+              text: nameText(row, model),
               attributes: { type: 'button', title: 'Show in the charts' },
               on: { click: () => show(row) },
             }),

@@ -40,6 +40,13 @@ function ofClimb(climb: Climb): Row[] {
     },
     { key: 'best-minute', name: 'Best sustained minute', kind: 'vertical-speed', measured: climb.bestMinuteMps },
     { key: 'gradient', name: 'Climb gradient over the ground', kind: 'ratio', measured: climb.gradient },
+    ...climb.bands.map((band, index) => ({
+      key: `band-${index + 1}`,
+      name: 'Rate of climb',
+      kind: 'vertical-speed' as const,
+      measured: band.energyRateMps ?? band.rateOfClimbMps,
+      bandM: [band.fromAltitudeM, band.toAltitudeM] as const,
+    })),
   ]);
 }
 

@@ -1,5 +1,6 @@
 import type { Analysis, EventOverride } from '../../../shared/analysis.ts';
 import type { TrackColumns } from '../../../shared/track-columns.ts';
+import { analyse } from '../../engine/analyse.ts';
 import { readRecording } from '../../engine/readers/index.ts';
 import type { ReadResult } from '../../engine/readers/reader.ts';
 import { deriveMotion } from '../../engine/track/derive-motion.ts';
@@ -22,28 +23,10 @@ export async function readRecordingForView(source: ByteSource, work: Work): Prom
 
 /** Phases, events and metrics, with what the pilot corrected. */
 export function analyseForView(
-  recording: Recording,
-  _overrides: readonly EventOverride[],
-  _signal?: AbortSignal,
+  { read }: Recording,
+  overrides: readonly EventOverride[],
+  signal?: AbortSignal,
 ): Analysis {
-  const { columns, read } = recording;
-  if (columns === undefined || read.track === undefined) throw new Error('There is no track to analyse.');
-  return {
-    recording: {
-      startS: columns.startS,
-      endS: columns.startS + columns.timeS[columns.timeS.length - 1],
-      samples: columns.timeS.length,
-      rateHz: 1,
-      gaps: [],
-      altitudeKinds: read.track.altitudes.map((column) => column.kind),
-      speedSource: columns.speedSource,
-    },
-    phases: [],
-    takeoffs: [],
-    landings: [],
-    climbs: [],
-    levelRuns: [],
-    winds: [],
-    problems: [],
-  };
+  if (read.track === undefined) throw new Error('There is no track to analyse.');
+  return analyse(read.track, { overrides, signal });
 }
