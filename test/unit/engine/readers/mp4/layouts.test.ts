@@ -259,7 +259,7 @@ describe('a film of 12 GB', () => {
       // Fragments have an index of their own each second, found by going from one to the next.
       assert.ok(source.counts.bytes < ('fragmented' in options ? 15e6 : 5e6), `${source.counts.bytes} bytes read`);
       assert.ok(source.counts.largest < 2e6, `${source.counts.largest} bytes in one read`);
-      assert.ok(tookS < 5, `${tookS} s`);
+      assert.ok(tookS < 10, `${tookS} s`);
     });
   }
 
