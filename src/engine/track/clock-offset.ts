@@ -68,6 +68,9 @@ export function clockOffset(primary: Track, secondary: Track): ClockOffset | str
   }
   if (typeof found === 'string') return found;
   const half = (found.offsetS.high - found.offsetS.low) / 2;
+  if (half === Number.POSITIVE_INFINITY) {
+    return 'Too little of the common time has movement in it to tell the offset of the clocks.';
+  }
   if (half > widestS) {
     return `The parts of the two recordings do not agree on one offset of their clocks (${found.offsetS.value.toFixed(1)} s, give or take ${half.toFixed(1)} s): they are not of one flight, or one clock is uneven.`;
   }

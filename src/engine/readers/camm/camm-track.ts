@@ -101,6 +101,9 @@ function fixTrack(fixes: readonly TimedFix[], film: FilmTimes, problems: Problem
     fixes.map(({ videoS }) => videoS),
     unixS,
   );
+  // Writers without velocities fill in zeros: a whole flight of exact zeros was not measured.
+  const moves = fixes.some(({ eastMps, northMps }) => eastMps !== 0 || northMps !== 0);
+  const climbs = fixes.some(({ upMps }) => upMps !== 0);
   const table = new SampleTable();
   let wrong = 0;
   for (const [i, fix] of fixes.entries()) {
@@ -114,10 +117,10 @@ function fixTrack(fixes: readonly TimedFix[], film: FilmTimes, problems: Problem
     table.set('horizontalSigmaM', row, positive(fix.horizontalSigmaM));
     table.set('verticalSigmaM', row, positive(fix.verticalSigmaM));
     table.set('speedSigmaMps', row, positive(fix.speedSigmaMps));
-    const speedMps = Math.hypot(fix.eastMps, fix.northMps);
+    const speedMps = moves ? Math.hypot(fix.eastMps, fix.northMps) : Number.NaN;
     table.set('groundSpeedMps', row, speedMps);
     if (speedMps > 0) table.set('trackRad', row, (Math.atan2(fix.eastMps, fix.northMps) + 2 * Math.PI) % (2 * Math.PI));
-    table.set('verticalSpeedMps', row, fix.upMps);
+    if (climbs) table.set('verticalSpeedMps', row, fix.upMps);
   }
   if (wrong > 0) {
     problems.warning('camm-wrong-time', 'Fixes whose own time does not fit the film were left out.', {}, wrong);

@@ -180,6 +180,18 @@ describe('films of receivers in trouble', () => {
     assert.deepEqual(codes(early), ['camm-leap-seconds']);
   });
 
+  it('does not take velocities of nothing but zeros for measured', async () => {
+    const zeros = camm.map((sample) => ({ ...sample, eastMps: 0, northMps: 0, upMps: 0 }));
+    const { track } = await read(writeCammMp4(zeros));
+    assert.deepEqual(
+      [track?.groundSpeedMps, track?.verticalSpeedMps, track?.trackRad],
+      [undefined, undefined, undefined],
+    );
+    const level = await read(writeCammMp4(camm.map((sample) => ({ ...sample, upMps: 0 }))));
+    assert.equal(level.track?.verticalSpeedMps, undefined);
+    near(level.track?.groundSpeedMps?.[40] ?? 0, 40, 1e-5);
+  });
+
   it('leaves out single fixes with a wrong time or in two dimensions', async () => {
     const samples = camm.map((sample, k) => ({ ...sample, fix: k === 20 ? (2 as const) : (3 as const) }));
     const { track, problems } = await read(writeCammMp4(samples));
