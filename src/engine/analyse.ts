@@ -1,8 +1,6 @@
 import type { Analysis, AnalysisOptions, RecordingSummary } from '../../shared/analysis.ts';
 import { findEvents } from './events/find-events.ts';
-import { findClimbs } from './metrics/find-climbs.ts';
-import { findLevelRuns } from './metrics/level-runs.ts';
-import { estimateWinds } from './metrics/wind-estimates.ts';
+import { estimateWinds, findClimbs, findLevelRuns } from './metrics/index.ts';
 import { detectPhases } from './phases/detect-phases.ts';
 import { deriveMotion } from './track/derive-motion.ts';
 import type { Motion } from './track/motion.ts';

@@ -20,19 +20,24 @@ const gravityMps2 = 9.80665;
  */
 const pullKnotsS = [0, 0.8, 1.6, 2.4, 3.3, 4.3, 5.4, 6.6, 8, 10] as const;
 const pullMemoryS = 1.5;
-const laterPull: Prior = { mean: 0, sigma: 1 };
+/** Later pulls are of the size of the first one; well above the ground turbulence adds to them. */
+const laterShare = 0.4;
+const laterAtLeastMps2 = 0.2;
+const turbulentFromS = 4;
+const turbulentMps2 = 0.8;
 
 export interface FirstPull extends Prior {
   readonly weight: number;
+  readonly typicalMps2: number;
 }
 
 /** A first pull within a factor of two of a typical one either way: log-normal, as a mixture of three. */
 export function firstPullsAround(typicalMps2: number): readonly FirstPull[] {
-  return [
-    { mean: 0.5 * typicalMps2, sigma: 0.2 * typicalMps2, weight: 0.27 },
-    { mean: typicalMps2, sigma: 0.35 * typicalMps2, weight: 0.46 },
-    { mean: 2 * typicalMps2, sigma: 0.75 * typicalMps2, weight: 0.27 },
-  ];
+  const around = (factor: number, weight: number): FirstPull => {
+    const middle = factor * typicalMps2;
+    return { mean: middle, sigma: 0.38 * middle, weight, typicalMps2: middle };
+  };
+  return [around(0.5, 0.27), around(1, 0.46), around(2, 0.27)];
 }
 
 /**
@@ -48,34 +53,50 @@ export const manners = [
 ] as const;
 export type Manner = (typeof manners)[number];
 
-/** Step of acceleration by rotation and freed wheels, its recovery as the pull ends, and the pulls. */
-export function liftoffEffects(grid: PathGrid, liftoffS: number, manner: Manner): Effect[] {
-  const count = grid.length;
-  const step = new Float64Array(count);
-  const recovery = new Float64Array(count);
-  for (let index = 0; index < count; index += 1) {
+/** The effects of one instant of lift-off that do not depend on how it came about: recovery of drag, later pulls. */
+export function sharedEffects(grid: PathGrid, liftoffS: number): Effect[] {
+  const recovery = new Float64Array(grid.length);
+  for (let index = 0; index < grid.length; index += 1) {
+    const after = grid.timeS[index] - liftoffS;
+    recovery[index] = after > 1 ? 1 - Math.exp(-(after - 1) / 2) : 0;
+  }
+  return [{ acceleration: recovery }, ...pullKnotsS.slice(1).map((knotS) => pullEffect(grid, liftoffS + knotS))];
+}
+
+/** Drag of the raised wing and friction of the wheels: a smooth step around lift-off. */
+export function stepEffect(grid: PathGrid, liftoffS: number, manner: Manner): Effect {
+  const step = new Float64Array(grid.length);
+  for (let index = 0; index < grid.length; index += 1) {
     const after = grid.timeS[index] - liftoffS;
     const ramp = Math.max(0, Math.min(1, (after + manner.beforeS) / (manner.beforeS + manner.afterS)));
     step[index] = ramp * ramp * (3 - 2 * ramp);
-    recovery[index] = after > 1 ? 1 - Math.exp(-(after - 1) / 2) : 0;
   }
-  const effects: Effect[] = [{ acceleration: step }, { acceleration: recovery }];
-  const together = 1 / (1 / pullMemoryS + 1 / manner.onsetS);
-  for (const [pull, knotS] of pullKnotsS.entries()) {
-    const vertical = new Float64Array(count);
-    for (let index = 0; index < count; index += 1) {
-      const after = grid.timeS[index] - liftoffS - knotS;
-      if (after <= 0) continue;
-      vertical[index] = pullMemoryS * (1 - Math.exp(-after / pullMemoryS));
-      if (pull === 0) vertical[index] -= together * (1 - Math.exp(-after / together));
-    }
-    // What goes into height is missing from the speed: dV/dt = ... - g w / V.
-    const acceleration = vertical.map((w, index) => (-gravityMps2 * w) / grid.speedMps[index]);
-    effects.push({ acceleration, vertical });
-  }
-  return effects;
+  return { acceleration: step };
 }
 
-export function liftoffPriors(step: Prior, firstPull: Prior): Prior[] {
-  return [step, { mean: 0.1, sigma: 0.25 }, ...pullKnotsS.map((_, pull) => (pull === 0 ? firstPull : laterPull))];
+/** A pull from a moment on; with an onset it also builds up. */
+export function pullEffect(grid: PathGrid, fromS: number, onsetS?: number): Effect {
+  const vertical = new Float64Array(grid.length);
+  const acceleration = new Float64Array(grid.length);
+  const together = onsetS === undefined ? 0 : 1 / (1 / pullMemoryS + 1 / onsetS);
+  const first = Math.max(0, Math.floor((fromS - grid.startS) / grid.stepS));
+  for (let index = first; index < grid.length; index += 1) {
+    const after = grid.timeS[index] - fromS;
+    if (after <= 0) continue;
+    let rate = pullMemoryS * (1 - Math.exp(-after / pullMemoryS));
+    if (together > 0) rate -= together * (1 - Math.exp(-after / together));
+    vertical[index] = rate;
+    // What goes into height is missing from the speed: dV/dt = ... - g w / V.
+    acceleration[index] = (-gravityMps2 * rate) / grid.speedMps[index];
+  }
+  return { acceleration, vertical };
+}
+
+/** Priors in the order: recovery, later pulls, step, first pull. */
+export function liftoffPriors(step: Prior, firstPull: FirstPull): Prior[] {
+  const later = pullKnotsS.slice(1).map((knotS) => ({
+    mean: 0,
+    sigma: Math.hypot(laterAtLeastMps2, laterShare * firstPull.typicalMps2, knotS > turbulentFromS ? turbulentMps2 : 0),
+  }));
+  return [{ mean: 0.1, sigma: 0.25 }, ...later, step, firstPull];
 }

@@ -41,8 +41,11 @@ export function rejectedTakeoffs(motion: Motion, series: CoarseSeries, flights: 
 function groundRows(series: CoarseSeries, flights: readonly Flight[]): Uint8Array {
   const grounded = new Uint8Array(series.timeS.length).fill(1);
   for (const flight of flights) {
-    const from = flight.slowBefore < 0 ? 0 : flight.slowBefore;
-    const to = flight.slowAfter < 0 ? series.timeS.length - 1 : flight.slowAfter;
+    let from = Math.max(0, flight.slowBefore);
+    let to = flight.slowAfter < 0 ? series.timeS.length - 1 : flight.slowAfter;
+    // The run of the flight itself goes on below a third of flying speed.
+    while (from > 0 && series.speedMps[from] >= fromMps) from -= 1;
+    while (to < series.timeS.length - 1 && series.speedMps[to] >= fromMps) to += 1;
     for (let row = from; row <= to; row += 1) grounded[row] = 0;
   }
   return grounded;

@@ -20,10 +20,14 @@ export interface GivenInstants {
 /** Runways without a stated slope: level within about 1.2 %, one sigma (own choice; rules allow 2 % and farm strips have more). */
 const unknownSlope: Prior = { mean: 0, sigma: 0.012 };
 
+/**
+ * Lift-off speed against the speed at 50 ft over the ground: lift-off is flown at 1.05 to 1.25, the climb over the
+ * obstacle at 1.2 or more times the stalling speed (FAA-H-8083-25C ch. 11; legacy 14 CFR 23.51), and wind lowers the ratio.
+ */
+const liftoffShare: Prior = { mean: 0.87, sigma: 0.09 };
+
 /** What is believed about a take-off before looking at it. */
-export function takeoffSettings(options: AnalysisOptions, given: GivenInstants): RunSettings {
-  const usual = options.usualLiftoffTasMps;
-  const wind = options.headwindMps ?? { value: 0, sigma: 4 };
+export function takeoffSettings(candidate: RunCandidate, options: AnalysisOptions, given: GivenInstants): RunSettings {
   return {
     direction: 1,
     slope: options.runwaySlope === undefined ? unknownSlope : { mean: options.runwaySlope, sigma: 0.003 },
@@ -31,13 +35,27 @@ export function takeoffSettings(options: AnalysisOptions, given: GivenInstants):
     // Raising the nose to lift-off costs induced drag of some 5 % of the weight, less the friction that the wheels lose.
     step: { mean: -0.45, sigma: 0.3 },
     curvatureMps2: 0.15,
-    // A pull of the order of 0.15 g at lift-off.
-    firstPulls: firstPullsAround(1.5),
-    ...(usual === undefined
-      ? {}
-      : { liftoffSpeedMps: { mean: usual.value - wind.value, sigma: Math.hypot(usual.sigma, wind.sigma) } }),
+    // A pull of the order of 0.12 g at lift-off.
+    firstPulls: firstPullsAround(1.2),
+    liftoffSpeedMps: liftoffSpeed(candidate, options),
     ...(given.start === undefined ? {} : { givenStart: given.start }),
     ...(given.change === undefined ? {} : { givenChange: given.change }),
+  };
+}
+
+/** From the speed at 50 ft and, where the pilot knows his usual lift-off airspeed, from that less the wind. */
+function liftoffSpeed(candidate: RunCandidate, options: AnalysisOptions): Prior {
+  const { flyingMps } = candidate;
+  const fromClimb = { mean: liftoffShare.mean * flyingMps, sigma: liftoffShare.sigma * flyingMps };
+  const usual = options.usualLiftoffTasMps;
+  if (usual === undefined) return fromClimb;
+  const wind = options.headwindMps ?? { value: 0, sigma: 4 };
+  const known = { mean: usual.value - wind.value, sigma: Math.hypot(usual.sigma, wind.sigma) };
+  const weight = known.sigma ** -2;
+  const other = fromClimb.sigma ** -2;
+  return {
+    mean: (weight * known.mean + other * fromClimb.mean) / (weight + other),
+    sigma: (weight + other) ** -0.5,
   };
 }
 
@@ -49,7 +67,7 @@ export function takeOff(
   options: AnalysisOptions,
   given: GivenInstants,
 ): Takeoff {
-  const settings = takeoffSettings(options, given);
+  const settings = takeoffSettings(candidate, options, given);
   const run = analyseRun(motion, noise, candidate, settings);
   const remarks = [...run.remarks];
   if (run.start?.rolling === true && outcome === 'flown') {

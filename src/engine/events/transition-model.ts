@@ -1,5 +1,22 @@
-import { type Effect, type FirstPull, liftoffEffects, liftoffPriors, type Manner, manners } from './flight-path.ts';
-import { dot, type Prior, type Solution, solve, Whitener } from './linear-gaussian.ts';
+import {
+  type Effect,
+  type FirstPull,
+  liftoffPriors,
+  type Manner,
+  manners,
+  pullEffect,
+  sharedEffects,
+  stepEffect,
+} from './flight-path.ts';
+import {
+  dot,
+  logEvidence,
+  type NormalEquations,
+  type Prior,
+  type Solution,
+  solve,
+  Whitener,
+} from './linear-gaussian.ts';
 import { PathGrid } from './path-grid.ts';
 import { heightCovariance, speedCovariance } from './transition-noise.ts';
 
@@ -113,7 +130,8 @@ interface Found {
   readonly index: number;
   readonly manner: Manner;
   readonly logWeight: number;
-  readonly solution: Solution;
+  readonly normal: NormalEquations;
+  readonly priors: readonly Prior[];
 }
 
 /** Readings of one kind: they share a noise that is independent of the other kinds. */
@@ -121,8 +139,7 @@ interface Block {
   readonly kind: 'speed' | 'height' | 'vertical';
   readonly from: number;
   readonly timeS: Float64Array;
-  readonly whitener?: Whitener;
-  readonly sigma: number;
+  readonly whitener: Whitener;
 }
 
 class TransitionEstimator {
@@ -205,11 +222,16 @@ class TransitionEstimator {
     const probability = new Float64Array(times.length);
     const nodes: TransitionNode[] = [];
     let square = 0;
-    for (const { index, manner, logWeight, solution } of found) {
+    let counted = 0;
+    for (const { index, manner, logWeight, normal, priors } of found) {
       const weight = Math.exp(logWeight - total);
       probability[index] += weight;
+      if (weight < 3e-4) continue;
+      const solution = solve(normal, priors);
+      if (solution === undefined) continue;
       square += weight * solution.chiSquare;
-      if (weight > 1e-4) nodes.push({ timeS: times[index], weight, manner, solution });
+      counted += weight;
+      nodes.push({ timeS: times[index], weight, manner, solution });
     }
     let meanS = times[0];
     for (const [index, time] of times.entries()) meanS += probability[index] * (time - times[0]);
@@ -221,7 +243,7 @@ class TransitionEstimator {
       meanS,
       sigmaS: Math.sqrt(variance),
       nodes,
-      reducedChiSquare: square / this.size,
+      reducedChiSquare: square / counted / this.size,
       gustMps2,
       windowEndS: this.windowEndS,
       gained: (node, timesS) => this.gained(node, timesS),
@@ -311,12 +333,12 @@ class TransitionEstimator {
     const blocks: Block[] = [];
     if (speeds > 0) {
       const whitener = new Whitener(speedCovariance(data, grid.startS, gustMps2), speeds);
-      blocks.push({ kind: 'speed', from: 0, timeS: data.speedFromS, whitener, sigma: 1 });
+      blocks.push({ kind: 'speed', from: 0, timeS: data.speedFromS, whitener });
     }
     let from = speeds;
     for (const series of data.heights) {
       const whitener = new Whitener(heightCovariance(series), series.timeS.length);
-      blocks.push({ kind: 'height', from, timeS: series.timeS, whitener, sigma: 1 });
+      blocks.push({ kind: 'height', from, timeS: series.timeS, whitener });
       from += series.timeS.length;
     }
     if (data.verticals !== undefined) {
@@ -324,55 +346,40 @@ class TransitionEstimator {
         heightCovariance({ ...data.verticals, whiteM: data.verticals.whiteMps }),
         data.verticals.timeS.length,
       );
-      blocks.push({ kind: 'vertical', from, timeS: data.verticals.timeS, whitener, sigma: 1 });
+      blocks.push({ kind: 'vertical', from, timeS: data.verticals.timeS, whitener });
     }
     return blocks;
   }
 
   private scan(times: Float64Array, gustMps2: number, tried: readonly Manner[]): Found[] {
-    const { data } = this;
+    const { data, grid } = this;
     const blocks = this.blocks(gustMps2);
-    const logDeterminant = blocks.reduce((sum, block) => sum + (block.whitener?.logDeterminant ?? 0), 0);
-    const white = (column: Float64Array): Float64Array => whiten(blocks, column);
-    const fixed = this.fixed.map((column) => white(column.slice()));
-    const values = white(this.values.slice());
-    const shared = fixed.length;
-    const size = shared + liftoffPriors(data.step, data.firstPulls[0]).length;
-    const gram = new Float64Array(size * size);
-    const right = new Float64Array(size);
-    for (let a = 0; a < shared; a += 1) {
-      right[a] = dot(fixed[a], values);
-      for (let b = 0; b <= a; b += 1) {
-        gram[a * size + b] = dot(fixed[a], fixed[b]);
-        gram[b * size + a] = gram[a * size + b];
-      }
-    }
+    const logDeterminant = blocks.reduce((sum, block) => sum + block.whitener.logDeterminant, 0);
+    const fixed = this.fixed.map((column) => whiten(blocks, column.slice()));
+    const values = whiten(blocks, this.values.slice());
     const square = dot(values, values);
+    const onsets = [...new Set(tried.map((manner) => manner.onsetS))];
     const found: Found[] = [];
+    const base = normalOf(fixed, values);
     for (const [index, time] of times.entries()) {
       let logPlace = -0.5 * logDeterminant;
       if (data.liftoffSpeedMps !== undefined) {
         logPlace -= 0.5 * ((data.speedAt(time) - data.liftoffSpeedMps.mean) / data.liftoffSpeedMps.sigma) ** 2;
       }
-      for (const manner of tried) {
-        const own = liftoffEffects(this.grid, time, manner).map((effect) => white(this.observedEffect(effect)));
-        for (const [k, column] of own.entries()) {
-          const a = shared + k;
-          right[a] = dot(column, values);
-          for (let b = 0; b < shared; b += 1) {
-            gram[a * size + b] = dot(column, fixed[b]);
-            gram[b * size + a] = gram[a * size + b];
-          }
-          for (let b = 0; b <= k; b += 1) {
-            gram[a * size + shared + b] = dot(column, own[b]);
-            gram[(shared + b) * size + a] = gram[a * size + shared + b];
-          }
-        }
+      const column = (effect: Effect): Float64Array => whiten(blocks, this.observedEffect(effect));
+      const shared = sharedEffects(grid, time).map(column);
+      const steps = tried.map((manner) => column(stepEffect(grid, time, manner)));
+      const firsts = onsets.map((onsetS) => column(pullEffect(grid, time, onsetS)));
+      // Inner products of everything that may be needed; each manner picks its own step and first pull.
+      const all = bordered(base, fixed, [...shared, ...steps, ...firsts], values);
+      const common = fixed.length + shared.length;
+      for (const [place, manner] of tried.entries()) {
+        const picked = [common + place, common + tried.length + onsets.indexOf(manner.onsetS)];
+        const normal = pickedNormal(all, common, picked, square);
         for (const pull of data.firstPulls) {
-          const solution = solve({ gram, right, square }, [...this.priors, ...liftoffPriors(data.step, pull)]);
-          if (solution === undefined) continue;
-          const logWeight = logPlace + Math.log(manner.weight * pull.weight) + solution.logEvidence;
-          found.push({ index, manner, logWeight, solution });
+          const priors = [...this.priors, ...liftoffPriors(data.step, pull)];
+          const logWeight = logPlace + Math.log(manner.weight * pull.weight) + logEvidence(normal, priors);
+          if (Number.isFinite(logWeight)) found.push({ index, manner, logWeight, normal, priors });
         }
       }
     }
@@ -383,17 +390,22 @@ class TransitionEstimator {
     const { grid, slopeIndex } = this;
     const shared = this.fixed.length;
     const paths: [number, Float64Array][] = [[slopeIndex, grid.cumulative(grid.speedMps)]];
-    for (const [index, effect] of liftoffEffects(grid, node.timeS, node.manner).entries()) {
+    const effects = [
+      ...sharedEffects(grid, node.timeS),
+      stepEffect(grid, node.timeS, node.manner),
+      pullEffect(grid, node.timeS, node.manner.onsetS),
+    ];
+    for (const [index, effect] of effects.entries()) {
       if (effect.vertical !== undefined) paths.push([shared + index, grid.cumulative(effect.vertical)]);
     }
     const { mean, covariance } = node.solution;
     return timesS.map((timeS) => {
-      const effects = paths.map(([a, path]): [number, number] => [a, grid.at(path, timeS) - grid.at(path, node.timeS)]);
+      const parts = paths.map(([a, path]): [number, number] => [a, grid.at(path, timeS) - grid.at(path, node.timeS)]);
       let heightM = 0;
       let variance = 0;
-      for (const [a, x] of effects) {
+      for (const [a, x] of parts) {
         heightM += x * mean[a];
-        for (const [b, y] of effects) variance += x * y * covariance[a * mean.length + b];
+        for (const [b, y] of parts) variance += x * y * covariance[a * mean.length + b];
       }
       return { heightM, sigmaM: Math.sqrt(Math.max(0, variance)) };
     });
@@ -403,10 +415,60 @@ class TransitionEstimator {
 function whiten(blocks: readonly Block[], column: Float64Array): Float64Array {
   for (const block of blocks) {
     const part = column.subarray(block.from, block.from + block.timeS.length);
-    if (block.whitener !== undefined) block.whitener.whiten(part);
-    else for (let row = 0; row < part.length; row += 1) part[row] /= block.sigma;
+    block.whitener.whiten(part);
   }
   return column;
+}
+
+/** Inner products of columns with each other and with the values. */
+interface Products {
+  readonly size: number;
+  readonly gram: Float64Array;
+  readonly right: Float64Array;
+}
+
+function normalOf(columns: readonly Float64Array[], values: Float64Array): Products {
+  const none = { size: 0, gram: new Float64Array(0), right: new Float64Array(0) };
+  return bordered(none, [], columns, values);
+}
+
+/** Products of `before` (already known) with more columns added after them. */
+function bordered(
+  known: Products,
+  before: readonly Float64Array[],
+  more: readonly Float64Array[],
+  values: Float64Array,
+): Products {
+  const size = known.size + more.length;
+  const gram = new Float64Array(size * size);
+  const right = new Float64Array(size);
+  for (let a = 0; a < known.size; a += 1) {
+    right[a] = known.right[a];
+    for (let b = 0; b < known.size; b += 1) gram[a * size + b] = known.gram[a * known.size + b];
+  }
+  for (const [k, column] of more.entries()) {
+    const a = known.size + k;
+    right[a] = dot(column, values);
+    for (let b = 0; b <= a; b += 1) {
+      const product = dot(column, b < known.size ? before[b] : more[b - known.size]);
+      gram[a * size + b] = product;
+      gram[b * size + a] = product;
+    }
+  }
+  return { size, gram, right };
+}
+
+/** The first `common` columns and the picked ones. */
+function pickedNormal(all: Products, common: number, picked: readonly number[], square: number): NormalEquations {
+  const rows = [...Array.from({ length: common }, (_, index) => index), ...picked];
+  const size = rows.length;
+  const gram = new Float64Array(size * size);
+  const right = new Float64Array(size);
+  for (let a = 0; a < size; a += 1) {
+    right[a] = all.right[rows[a]];
+    for (let b = 0; b < size; b += 1) gram[a * size + b] = all.gram[rows[a] * all.size + rows[b]];
+  }
+  return { gram, right, square };
 }
 
 function timeGrid(from: number, to: number, step: number): Float64Array {
