@@ -14,6 +14,8 @@ export interface PageSettings {
 export interface OpenedFlight {
   readonly outcome: 'flight';
   readonly flight: FlightView;
+  /** The samples are here, phases and events are not yet: ask for `analysis`. */
+  readonly pending: boolean;
   readonly columns: TrackColumns;
   readonly settings: PageSettings;
   /** Those typed in an earlier session with this file. */
@@ -52,6 +54,8 @@ export interface CommonHostMethods {
 export interface ViewerHostMethods extends CommonHostMethods {
   /** Reads (or takes what has been read); ends when the flight is there. Cancel stops the reading. */
   open(argument: { readonly again: boolean }, signal: AbortSignal): OpenedFlight | UnreadableFlight;
+  /** Phases, events and metrics, where `open` said that they were pending. */
+  analysis(argument: Record<string, never>, signal: AbortSignal): FlightView;
   /** Keeps what was typed, and says what follows from it for one take-off. */
   atConditions(argument: { readonly conditions: TypedConditions; readonly takeoff: number }): ConditionsView;
   correctEvent(argument: EventCorrection): void;

@@ -7,13 +7,15 @@ import type {
   ViewerPageMethods,
 } from '../../shared/protocol.ts';
 import { connect, type Implementation } from '../../shared/rpc.ts';
-import type { ConditionsView } from '../../shared/flight-view.ts';
+import type { ConditionsView, FlightView } from '../../shared/flight-view.ts';
 import { unpack } from './transfer.ts';
 
 /** What a test gives the page before its script runs, and reads from it afterwards. */
 export interface FakeHost {
   /** What `open` answers, packed; a test may change it and call `changed`. */
   flight: string;
+  /** What `analysis` answers when `open` said that it is pending. */
+  analysis: string;
   overlay: string;
   conditions: string;
   /** What the page asked, in order. */
@@ -75,6 +77,7 @@ const methods: Implementation<ViewerHostMethods & OverlayHostMethods> = {
     });
     return unpack(fake.flight) as OpenedFlight | UnreadableFlight;
   },
+  analysis: () => unpack(fake.analysis) as FlightView,
   openOverlay: () => unpack(fake.overlay) as OverlayView,
   atConditions: () => unpack(fake.conditions) as ConditionsView,
   correctEvent: () => undefined,

@@ -3,7 +3,7 @@ import { dirname, join, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { buildSync } from 'esbuild';
 import { type Browser, type BrowserContext, chromium, type Page } from 'playwright-core';
-import type { ConditionsView } from '../../shared/flight-view.ts';
+import type { ConditionsView, FlightView } from '../../shared/flight-view.ts';
 import type { OpenedFlight, OverlayView, UnreadableFlight } from '../../shared/protocol.ts';
 import { type PageKind, pageText } from '../../src/vscode/editor/page-html.ts';
 import { chromiumExecutable, chromiumFlags, chromiumOnPath } from '../host/chromium.ts';
@@ -38,6 +38,7 @@ export interface PageOptions {
   readonly kind?: PageKind;
   readonly theme?: ThemeName;
   readonly flight?: OpenedFlight | UnreadableFlight;
+  readonly analysis?: FlightView;
   readonly overlay?: OverlayView;
   readonly conditions?: ConditionsView;
   readonly state?: unknown;
@@ -97,6 +98,7 @@ export async function openPage(browser: Browser, options: PageOptions): Promise<
   });
   const given = {
     flight: options.flight === undefined ? '' : pack(options.flight),
+    analysis: options.analysis === undefined ? '' : pack(options.analysis),
     overlay: options.overlay === undefined ? '' : pack(options.overlay),
     conditions: pack(options.conditions ?? ({ faults: {}, corrected: [], remarks: [] } satisfies ConditionsView)),
     asked: [],

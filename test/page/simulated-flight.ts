@@ -98,6 +98,7 @@ export function openedFlight(seed: string, options: FlightOptions = {}): OpenedF
   const read = { format: 'gpx' as const, track: flight.track, problems, contents: [] };
   return {
     outcome: 'flight',
+    pending: false,
     flight: flightView('morning.gpx', read, analysisOf(flight), columns, {
       fileName: 'morning.gpx.events.yaml',
       overrides: [],

@@ -232,6 +232,32 @@ describe('the viewer page', function () {
     ]);
   });
 
+  it('draws the charts before the phases are found, and keeps what was done meanwhile', async () => {
+    const none = { phases: [], takeoffs: [], landings: [], climbs: [], levelRuns: [], winds: [] };
+    const pending = {
+      ...exampleFlight,
+      pending: true,
+      flight: {
+        ...exampleFlight.flight,
+        analysis: { ...exampleFlight.flight.analysis, ...none },
+        phases: [],
+        events: [],
+        metrics: [],
+      },
+    };
+    const page = await shown({
+      flight: pending,
+      analysis: exampleFlight.flight,
+      state: { cursor: 300, range: [200, 600] },
+    });
+    await page.getByRole('button', { name: 'Take-off roll' }).first().waitFor();
+    assert.equal(await page.locator('.cursor-line:not([hidden])').count(), 3);
+    const { range } = await opened.fake((fake) => fake.state as { range?: number[] });
+    assert.deepEqual(range, [200, 600]);
+    const asked = await opened.fake((fake) => fake.asked.map(({ method }) => method));
+    assert.deepEqual(asked.slice(0, 2), ['open', 'analysis']);
+  });
+
   it('lists problems as text, never as markup, beside what could be read', async () => {
     const page = await shown({ flight: troubledFlight });
     assert.match((await page.textContent('main')) ?? '', /2 problems with this recording; what could be read is shown/);

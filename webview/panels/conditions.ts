@@ -141,7 +141,7 @@ export function conditionsPanel(
       choices: values.map((value) => ({ value, text: value === '' ? 'not given' : value.replace('-', ' ') })),
       onChange: (value) => change(name, value),
     });
-  void askNow();
+  if (!model.pending) void askNow();
   return {
     typed: () => typed,
     root: element(

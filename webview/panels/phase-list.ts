@@ -68,7 +68,10 @@ export function phaseList(
     { attributes: { 'aria-labelledby': 'phases-title' } },
     element('header', {}, element('h2', { text: 'Phases', attributes: { id: 'phases-title' } })),
     rows.length === 0
-      ? element('p', { class: 'note', text: 'No phase of flight could be told from this recording.' })
+      ? element('p', {
+          class: 'note',
+          text: model.pending ? 'Finding the phases ...' : 'No phase of flight could be told from this recording.',
+        })
       : element(
           'div',
           {

@@ -22,6 +22,8 @@ export interface FlightModel {
   readonly columns: TrackColumns;
   readonly units: DisplayUnits;
   readonly durationS: number;
+  /** Phases and events are still being looked for. */
+  readonly pending: boolean;
   readonly heightBand?: Band;
   readonly speedBand?: Band;
 }
@@ -37,11 +39,17 @@ function band(values: Float32Array, sigma: Float32Array | number | undefined): B
   return { low: values.map((v, row) => v - of(row)), high: values.map((v, row) => v + of(row)) };
 }
 
-export function flightModel(flight: FlightView, columns: TrackColumns, units: DisplayUnits): FlightModel {
+export function flightModel(
+  flight: FlightView,
+  columns: TrackColumns,
+  units: DisplayUnits,
+  pending = false,
+): FlightModel {
   return {
     flight,
     columns,
     units,
+    pending,
     durationS: columns.timeS[columns.timeS.length - 1],
     heightBand: band(columns.heightM, columns.heightSigmaM),
     speedBand: band(columns.groundSpeedMps, columns.groundSpeedSigmaMps),

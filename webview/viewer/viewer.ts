@@ -47,7 +47,16 @@ export function startViewer(root: HTMLElement): void {
       if (opened.outcome === 'flight') showFlight(root, host, opened, shown.signal);
       else showUnreadable(root, host, opened);
       restorePlace();
-      if (again) announce('The flight was read again.');
+      if (opened.outcome === 'flight' && opened.pending) {
+        const flight = await host.call('analysis', {}, shown.signal);
+        if (mine !== opening) return;
+        keepPlace();
+        shown.abort();
+        shown = new AbortController();
+        showFlight(root, host, { ...opened, flight, pending: false }, shown.signal);
+        restorePlace();
+      }
+      announce(again ? 'The flight was read again.' : 'The flight is shown.');
     } catch (error) {
       if (mine !== opening) return;
       reading.end();
@@ -103,7 +112,7 @@ function showUnreadable(root: HTMLElement, host: Host, opened: UnreadableFlight)
 }
 
 function showFlight(root: HTMLElement, host: Host, opened: OpenedFlight, signal: AbortSignal): void {
-  const model = flightModel(opened.flight, opened.columns, opened.settings.units);
+  const model = flightModel(opened.flight, opened.columns, opened.settings.units, opened.pending);
   const { flight } = model;
   const view = new TimeView(model.durationS);
   const state = viewState();
@@ -139,6 +148,14 @@ function showFlight(root: HTMLElement, host: Host, opened: OpenedFlight, signal:
     view.select(from, to);
     pages.show('flight');
   });
+  const pendingNote = (): HTMLElement | undefined =>
+    opened.pending
+      ? element('p', {
+          class: 'note',
+          text: 'Finding phases, take-offs, climbs and landings ...',
+          attributes: { role: 'status' },
+        })
+      : undefined;
   const conditions = conditionsPanel(
     model,
     opened.conditions,
@@ -159,11 +176,11 @@ function showFlight(root: HTMLElement, host: Host, opened: OpenedFlight, signal:
     'Views of the flight',
     [
       { id: 'flight', title: 'Flight', body: flightPart.root },
-      { id: 'runs', title: 'Take-off and landing', body: runPart.root },
+      { id: 'runs', title: 'Take-off and landing', body: pendingNote() ?? runPart.root },
       {
         id: 'metrics',
         title: 'Metrics',
-        body: element('div', { class: 'metrics-tab' }, metrics.root, conditions.root),
+        body: pendingNote() ?? element('div', { class: 'metrics-tab' }, metrics.root, conditions.root),
       },
       {
         id: 'problems',

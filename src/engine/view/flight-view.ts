@@ -3,6 +3,8 @@ import type { Corrections, EventMark, FlightView, PhaseRow } from '../../../shar
 import type { Instant } from '../../../shared/measured.ts';
 import { type TrackColumns, valueAt } from '../../../shared/track-columns.ts';
 import type { ReadResult } from '../readers/reader.ts';
+import type { Motion } from '../track/motion.ts';
+import type { Track } from '../track/track.ts';
 import { metricRows } from './metric-rows.ts';
 
 const eventLabels: Readonly<Record<EventOverride['event'], string>> = {
@@ -59,6 +61,29 @@ export function eventMarks(analysis: Analysis, overrides: readonly EventOverride
     add('stop', index + 1, landing.stop);
   });
   return marks.sort((a, b) => a.timeS - b.timeS);
+}
+
+/** What can be said before phases and events are found: enough to draw the charts at once. */
+export function analysisPending(track: Track, motion: Motion): Analysis {
+  const { timeS } = motion;
+  return {
+    recording: {
+      startS: timeS[0],
+      endS: timeS[timeS.length - 1],
+      samples: timeS.length,
+      rateHz: motion.rateHz,
+      gaps: motion.gaps,
+      altitudeKinds: track.altitudes.map((column) => column.kind),
+      speedSource: motion.speedSource,
+    },
+    phases: [],
+    takeoffs: [],
+    landings: [],
+    climbs: [],
+    levelRuns: [],
+    winds: [],
+    problems: [],
+  };
 }
 
 /** One flight as the viewer shows it. */

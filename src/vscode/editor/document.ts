@@ -1,5 +1,5 @@
 import * as vscode from 'vscode';
-import type { EventOverride } from '../../../shared/analysis.ts';
+import type { Analysis } from '../../../shared/analysis.ts';
 import type { Corrections, FlightView } from '../../../shared/flight-view.ts';
 import type { EventCorrection } from '../../../shared/protocol.ts';
 import { Cancelled } from '../../../shared/rpc.ts';
@@ -13,7 +13,13 @@ import { correctEventFile } from './correct-event.ts';
 import { analyseForView, type Recording, readRecordingForView } from './flight-reader.ts';
 
 export type Loaded =
-  | { readonly outcome: 'flight'; readonly flight: FlightView; readonly columns: TrackColumns }
+  | {
+      readonly outcome: 'flight';
+      readonly flight: FlightView;
+      readonly columns: TrackColumns;
+      /** Phases and events are not in it yet. */
+      readonly pending: boolean;
+    }
   | { readonly outcome: 'unreadable'; readonly read: ReadResult };
 
 interface Reading {
@@ -34,7 +40,7 @@ export class TrackDocument implements vscode.CustomDocument {
   readonly #watchers: vscode.Disposable[] = [this.#changed];
   readonly #timers = new Map<string, ReturnType<typeof setTimeout>>();
   #reading: Reading | undefined;
-  #overrides: readonly EventOverride[] = [];
+  #analysed: { readonly recording: Recording; readonly overrides: string; readonly analysis: Analysis } | undefined;
 
   constructor(
     readonly uri: vscode.Uri,
@@ -53,16 +59,47 @@ export class TrackDocument implements vscode.CustomDocument {
   }
 
   /**
-   * Reads the recording, or takes what has been read. The signal frees this caller; the reading itself stops when no
-   * caller is left. Rejects with {@link Cancelled} then, or with what the file system says.
+   * Reads the recording, or takes what has been read; phases and events are in it only if they were found before. The
+   * signal frees this caller; the reading itself stops when no caller is left. Rejects with {@link Cancelled} then, or
+   * with what the file system says.
    */
+  async open(onProgress: (fraction: number) => void, signal: AbortSignal): Promise<Loaded> {
+    const recording = await this.#record(onProgress, signal);
+    const { read, columns, pending } = recording;
+    if (columns === undefined || pending === undefined) return { outcome: 'unreadable', read };
+    const corrections = await this.#readCorrections();
+    const found = this.#found(recording, corrections);
+    const flight = flightView(this.fileName, read, found ?? pending, columns, corrections);
+    return { outcome: 'flight', flight, columns, pending: found === undefined };
+  }
+
+  /** As {@link open}, with phases and events. */
   async load(onProgress: (fraction: number) => void, signal: AbortSignal): Promise<Loaded> {
     const recording = await this.#record(onProgress, signal);
-    if (recording.columns === undefined) return { outcome: 'unreadable', read: recording.read };
+    const { read, columns } = recording;
+    if (columns === undefined) return { outcome: 'unreadable', read };
     const corrections = await this.#readCorrections();
-    const analysis = analyseForView(recording, corrections.overrides, signal);
-    const flight = flightView(this.fileName, recording.read, analysis, recording.columns, corrections);
-    return { outcome: 'flight', flight, columns: recording.columns };
+    let analysis = this.#found(recording, corrections);
+    if (analysis === undefined) {
+      // What was said before must reach its page before this takes the thread.
+      await new Promise((resolve) => setTimeout(resolve, 20));
+      analysis = analyseForView(recording, corrections.overrides, signal);
+      this.#analysed = { recording, overrides: JSON.stringify(corrections.overrides), analysis };
+    }
+    return {
+      outcome: 'flight',
+      flight: flightView(this.fileName, read, analysis, columns, corrections),
+      columns,
+      pending: false,
+    };
+  }
+
+  /** The analysis, if it was made of this recording with these corrections. */
+  #found(recording: Recording, corrections: Corrections): Analysis | undefined {
+    const known = this.#analysed;
+    return known?.recording === recording && known.overrides === JSON.stringify(corrections.overrides)
+      ? known.analysis
+      : undefined;
   }
 
   async correct(correction: EventCorrection): Promise<void> {
@@ -132,17 +169,9 @@ export class TrackDocument implements vscode.CustomDocument {
       const open = vscode.workspace.textDocuments.find((one) => one.uri.toString() === this.eventFileUri.toString());
       text = open?.getText() ?? new TextDecoder().decode(await vscode.workspace.fs.readFile(this.eventFileUri));
     } catch {
-      this.#overrides = [];
       return { fileName, overrides: [], problems: [] };
     }
-    const parsed = parseEventFile(text, fileName);
-    this.#overrides = parsed.overrides;
-    return { fileName, ...parsed };
-  }
-
-  /** As last read. */
-  get overrides(): readonly EventOverride[] {
-    return this.#overrides;
+    return { fileName, ...parseEventFile(text, fileName) };
   }
 
   #watch(uri: vscode.Uri, what: 'file' | 'corrections'): void {

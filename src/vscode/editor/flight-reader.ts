@@ -4,7 +4,7 @@ import { analyse } from '../../engine/analyse.ts';
 import { readRecording } from '../../engine/readers/index.ts';
 import type { ReadResult } from '../../engine/readers/reader.ts';
 import { deriveMotion } from '../../engine/track/derive-motion.ts';
-import { columnsOf } from '../../engine/view/index.ts';
+import { analysisPending, columnsOf } from '../../engine/view/index.ts';
 import type { ByteSource, Work } from '../../engine/world.ts';
 
 /** A recording read once: what every viewer of it shares. */
@@ -12,13 +12,15 @@ export interface Recording {
   readonly read: ReadResult;
   /** Absent when no fix is usable. */
   readonly columns?: TrackColumns;
+  /** Of the recording alone: phases and events still to be found. */
+  readonly pending?: Analysis;
 }
 
 export async function readRecordingForView(source: ByteSource, work: Work): Promise<Recording> {
   const read = await readRecording(source, work);
   if (read.track === undefined) return { read };
   const { motion } = deriveMotion(read.track);
-  return { read, columns: columnsOf(motion, read.track) };
+  return { read, columns: columnsOf(motion, read.track), pending: analysisPending(read.track, motion) };
 }
 
 /** Phases, events and metrics, with what the pilot corrected. */

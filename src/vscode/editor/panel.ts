@@ -58,6 +58,11 @@ export class TrackPanel {
     return {
       ...commonMethods(document.uri),
       open: (_argument, signal) => this.#open(signal),
+      analysis: async (_argument, signal) => {
+        const loaded = await document.load(() => undefined, signal);
+        if (loaded.outcome === 'unreadable') throw new Error('There is no flight to analyse.');
+        return loaded.flight;
+      },
       atConditions: ({ conditions, takeoff }, signal) => this.#atConditions(conditions, takeoff, signal),
       correctEvent: (correction) => document.correct(correction),
       openText: async () => {
@@ -81,7 +86,7 @@ export class TrackPanel {
 
   async #open(signal: AbortSignal): Promise<OpenedFlight | UnreadableFlight> {
     const { document } = this;
-    const loaded = await document.load((fraction) => {
+    const loaded = await document.open((fraction) => {
       this.#page.notify('progress', { fraction });
     }, signal);
     if (loaded.outcome === 'unreadable') {
