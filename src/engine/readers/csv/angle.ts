@@ -29,7 +29,8 @@ export function angleForm(latitude: Float64Array, longitude: Float64Array): Angl
   if ((largestLatitude > 90 || largestLongitude > 180) && minutesBelow60(latitude) && minutesBelow60(longitude)) {
     return 'degrees and minutes';
   }
-  return largestLatitude <= Math.PI / 2 && largestLongitude <= Math.PI ? 'radians' : 'degrees';
+  const small = largestLatitude > 0 && largestLatitude <= Math.PI / 2 && largestLongitude <= Math.PI;
+  return small ? 'radians' : 'degrees';
 }
 
 function largest(values: Float64Array): number {

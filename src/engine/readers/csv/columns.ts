@@ -3,6 +3,7 @@ import { readHeading } from '../columns/heading.ts';
 import { type Meaning, meaningOf } from '../columns/meaning.ts';
 import type { ProblemList } from '../problem-list.ts';
 import type { CsvMapping } from '../reader.ts';
+import { description } from './describe.ts';
 import type { Layout } from './layout.ts';
 
 /** A column of the table that is read. */
@@ -66,6 +67,7 @@ export function chooseColumns(
     (candidate) => severalAllowed.has(candidate.meaning) || isBest(candidate, candidates),
   );
   unused.push(...candidates.filter((candidate) => !chosen.includes(candidate)).map((candidate) => candidate.heading));
+  for (const column of chosen) contents.push(description(column));
   if (unused.length > 0) contents.push(`columns not used: ${unused.join(', ')}`);
   return chosen;
 }

@@ -7,6 +7,7 @@ import { lineBlocks } from '../text/lines.ts';
 import { headText } from '../text/text-pieces.ts';
 import { TableClock } from './clock.ts';
 import { type ChosenColumn, chooseColumns } from './columns.ts';
+import { unitAssumptions } from './describe.ts';
 import { findLayout, type Layout, parseRows } from './layout.ts';
 import { TableRows } from './rows.ts';
 import { settleHeading, settlePositions, settlePressureAltitude, settleVelocities } from './settle.ts';
@@ -38,11 +39,11 @@ async function readCsv(source: ByteSource, options: ReadOptions): Promise<ReadRe
   }
   if (!table) return { format: 'csv', problems: problems.toArray(), contents };
   const { rows, columns, clock } = table;
-  const assumptions: string[] = [];
+  const assumptions = unitAssumptions(columns);
   const find = (meaning: string): ChosenColumn | undefined => columns.find((column) => column.meaning === meaning);
   const timed = clock.settle(rows.table, options, source.name, problems, assumptions);
-  settlePositions(rows.table, find('latitude'), problems, assumptions);
   if (!timed) return { format: 'csv', problems: problems.toArray(), contents };
+  settlePositions(rows.table, find('latitude'), problems, assumptions);
   settleVelocities(rows.table, rows.auxiliary);
   settleHeading(rows.table, rows.auxiliary, find('headingRad'), assumptions);
   settlePressureAltitude(rows.table, rows.auxiliary, problems, assumptions);
@@ -78,7 +79,6 @@ function openTable(
     return undefined;
   }
   const columns = chooseColumns(layout, options.csv, problems, contents);
-  for (const column of columns) contents.push(description(column));
   if (problems.hasErrors) return undefined;
   const clock = new TableClock(columns);
   return { layout, columns, clock, rows: new TableRows(layout, columns, clock, problems) };
@@ -103,47 +103,3 @@ function statedSpeedUnit(find: (meaning: string) => ChosenColumn | undefined): C
   const speed = find('groundSpeedMps');
   return speed ? speed.unit : find('velocityNorth')?.unit;
 }
-
-function description(column: ChosenColumn): string {
-  if (column.meaning === 'surroundingPressure') {
-    return `column "${column.heading}": air pressure where the recorder lies; not used as a pressure altitude, since vents, doors and speed shift it in a cabin`;
-  }
-  return `column "${column.heading}": ${names[column.meaning] ?? column.meaning}${column.unit ? `, ${column.unit.symbol}` : ''}`;
-}
-
-const names: Readonly<Partial<Record<ChosenColumn['meaning'], string>>> = {
-  utcOffset: 'offset from UTC',
-  northSouth: 'north or south',
-  eastWest: 'east or west',
-  'altitude-msl': 'altitude above mean sea level',
-  'altitude-ellipsoid': 'altitude above the ellipsoid',
-  'altitude-unknown': 'altitude, datum not stated',
-  'altitude-pressure': 'pressure altitude',
-  barometricAltitude: 'indicated barometric altitude',
-  altimeterSetting: 'altimeter setting',
-  staticPressure: 'static pressure',
-  groundSpeedMps: 'ground speed',
-  trackRad: 'track over the ground',
-  verticalSpeedMps: 'vertical speed',
-  velocityNorth: 'velocity north',
-  velocityEast: 'velocity east',
-  velocityDown: 'velocity down',
-  velocityUp: 'velocity up',
-  horizontalSigmaM: 'horizontal accuracy',
-  verticalSigmaM: 'vertical accuracy',
-  speedSigmaMps: 'speed accuracy',
-  indicatedAirspeedMps: 'indicated airspeed',
-  trueAirspeedMps: 'true airspeed',
-  outsideAirTemperatureK: 'outside air temperature',
-  engineSpeedRpm: 'engine speed',
-  manifoldPressurePa: 'manifold pressure',
-  fuelFlowM3ps: 'fuel flow',
-  fuelQuantityM3: 'fuel quantity',
-  fuelUsedM3: 'fuel used',
-  pitchRad: 'pitch',
-  rollRad: 'roll',
-  headingRad: 'heading',
-  windSpeedMps: 'wind speed',
-  windFromRad: 'wind direction',
-  magneticVariation: 'magnetic variation',
-};

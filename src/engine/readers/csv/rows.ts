@@ -96,6 +96,10 @@ export class TableRows {
       return;
     }
     const mark = this.#layout.decimalMark;
+    if (this.#isHeading(cells)) {
+      this.table.breakHere();
+      return;
+    }
     const latitude = this.#angle(cells, this.#latitude, this.#northSouth, line);
     const longitude = this.#angle(cells, this.#longitude, this.#eastWest, line);
     const at = this.table.rows;
@@ -112,6 +116,11 @@ export class TableRows {
       } else if (!missingNumbers.has(value)) store(at, value);
     }
     if (this.#fix) this.#applyFix(cells[this.#fix.index] ?? '', at, line);
+  }
+
+  /** A log that is begun anew writes its headings again. */
+  #isHeading(cells: readonly string[]): boolean {
+    return this.#latitude !== undefined && cells[this.#latitude.index].trim() === this.#latitude.heading;
   }
 
   #angle(

@@ -6,7 +6,7 @@ import {
 } from '../../atmosphere/pressure-altitude.ts';
 import type { ProblemList } from '../problem-list.ts';
 import type { GrowingColumn, SampleTable } from '../samples/sample-table.ts';
-import { angleForm, toDegrees } from './angle.ts';
+import { type AngleForm, angleForm, toDegrees } from './angle.ts';
 import type { ChosenColumn } from './columns.ts';
 import type { Auxiliary } from './rows.ts';
 
@@ -19,7 +19,7 @@ export function settlePositions(
 ): void {
   const latDeg = table.latDeg.view(table.rows);
   const lonDeg = table.lonDeg.view(table.rows);
-  const form = latitude?.unit?.symbol === 'rad' ? 'radians' : formOf(latDeg, lonDeg, latitude?.unit);
+  const form = latitude?.unit?.symbol === 'rad' ? 'radians' : formOf(table, latitude?.unit);
   if (form === 'degrees') return;
   if (latitude?.unit === undefined) {
     problems.warning('csv-position-form', `Latitude and longitude were read as ${form}, as their size shows.`);
@@ -33,9 +33,30 @@ export function settlePositions(
   else if (form === 'radians') table.writtenUnits.set('latitude', 180 / Math.PI);
 }
 
-function formOf(latDeg: Float64Array, lonDeg: Float64Array, stated: Unit | undefined): ReturnType<typeof angleForm> {
-  const form = angleForm(latDeg, lonDeg);
-  return form === 'radians' && stated !== undefined ? 'degrees' : form;
+function formOf(table: SampleTable, stated: Unit | undefined): AngleForm {
+  const form = angleForm(table.latDeg.view(table.rows), table.lonDeg.view(table.rows));
+  if (form !== 'radians') return form;
+  // Radians taken for degrees show a 57th of the speed. Near 0, 0 degrees are as small as radians, but move.
+  return stated !== undefined || fastestMps(table) > slowestInDegreesMps ? 'degrees' : 'radians';
+}
+
+/** Radians that look this fast as degrees would be flown at 290 m/s. */
+const slowestInDegreesMps = 5;
+
+/** Fastest movement over about 10 s, if the positions are degrees. */
+function fastestMps(table: SampleTable): number {
+  let fastest = 0;
+  for (let from = 0, to = 1; to < table.rows; to++) {
+    const spentS = table.timeS.get(to) - table.timeS.get(from);
+    if (spentS < 10) continue;
+    const movedDeg = Math.hypot(
+      table.latDeg.get(to) - table.latDeg.get(from),
+      table.lonDeg.get(to) - table.lonDeg.get(from),
+    );
+    if ((movedDeg * 111_120) / spentS > fastest) fastest = (movedDeg * 111_120) / spentS;
+    from = to;
+  }
+  return fastest;
 }
 
 /** Speed, direction and vertical speed from recorded velocity components (north, east and down or up). */

@@ -1,0 +1,58 @@
+import type { ChosenColumn } from './columns.ts';
+
+/** What had to be taken for granted about the units of the columns. */
+export function unitAssumptions(columns: readonly ChosenColumn[]): string[] {
+  const assumptions: string[] = [];
+  const gallons = columns.some(({ heading, unit }) => unit?.symbol.startsWith('US gal') && !/us/i.test(heading));
+  if (gallons) assumptions.push('Gallons were taken as US gallons.');
+  const wind = columns.find(({ meaning }) => meaning === 'windFromRad');
+  if (wind && !wind.words.includes('true')) {
+    assumptions.push('The file does not say whether its wind directions are true or magnetic; taken as true.');
+  }
+  return assumptions;
+}
+
+/** How a column was understood, for the user. */
+export function description(column: ChosenColumn): string {
+  if (column.meaning === 'surroundingPressure') {
+    return `column "${column.heading}": air pressure where the recorder lies; not used as a pressure altitude, since vents, doors and speed shift it in a cabin`;
+  }
+  return `column "${column.heading}": ${names[column.meaning] ?? column.meaning}${column.unit ? `, ${column.unit.symbol}` : ''}`;
+}
+
+const names: Readonly<Partial<Record<ChosenColumn['meaning'], string>>> = {
+  utcOffset: 'offset from UTC',
+  northSouth: 'north or south',
+  eastWest: 'east or west',
+  'altitude-msl': 'altitude above mean sea level',
+  'altitude-ellipsoid': 'altitude above the ellipsoid',
+  'altitude-unknown': 'altitude, datum not stated',
+  'altitude-pressure': 'pressure altitude',
+  barometricAltitude: 'indicated barometric altitude',
+  altimeterSetting: 'altimeter setting',
+  staticPressure: 'static pressure',
+  groundSpeedMps: 'ground speed',
+  trackRad: 'track over the ground',
+  verticalSpeedMps: 'vertical speed',
+  velocityNorth: 'velocity north',
+  velocityEast: 'velocity east',
+  velocityDown: 'velocity down',
+  velocityUp: 'velocity up',
+  horizontalSigmaM: 'horizontal accuracy',
+  verticalSigmaM: 'vertical accuracy',
+  speedSigmaMps: 'speed accuracy',
+  indicatedAirspeedMps: 'indicated airspeed',
+  trueAirspeedMps: 'true airspeed',
+  outsideAirTemperatureK: 'outside air temperature',
+  engineSpeedRpm: 'engine speed',
+  manifoldPressurePa: 'manifold pressure',
+  fuelFlowM3ps: 'fuel flow',
+  fuelQuantityM3: 'fuel quantity',
+  fuelUsedM3: 'fuel used',
+  pitchRad: 'pitch',
+  rollRad: 'roll',
+  headingRad: 'heading',
+  windSpeedMps: 'wind speed',
+  windFromRad: 'wind direction',
+  magneticVariation: 'magnetic variation',
+};
