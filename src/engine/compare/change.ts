@@ -94,6 +94,7 @@ export function changeOf(request: ChangeRequest): Change {
   const percent = percentOf(contrast, confidence);
   const alone = percentOf(contrast, 0.95);
   const difference = differenceOf(contrast, confidence);
+  const differenceAlone = differenceOf(contrast, 0.95);
   const mean = meanOf(contrast.estimate, from)?.value ?? Number.NaN;
   const size = detectableDifferenceOf(contrast, alpha);
   const detectablePercent = kind.scale === 'log' ? 100 * Math.expm1(size) : (100 * size) / Math.abs(mean);
@@ -123,6 +124,7 @@ export function changeOf(request: ChangeRequest): Change {
   return {
     ...base,
     ...(difference === undefined ? {} : { difference }),
+    ...(differenceAlone === undefined ? {} : { differenceAlone }),
     ...(percent === undefined || toldInUnit(kind) ? {} : { percent }),
     ...(alone === undefined || toldInUnit(kind) ? {} : { percentAlone: alone }),
     confidence,

@@ -71,6 +71,8 @@ export interface Change {
   readonly confidence?: number;
   /** 95 % interval in per cent, not allowing for the number of questions asked. */
   readonly percentAlone?: Interval;
+  /** 95 % interval of the difference, SI, not allowing for the number of questions asked. */
+  readonly differenceAlone?: Interval;
   readonly naivePercent?: number;
   readonly verdict: Verdict;
   readonly pValue?: number;
