@@ -147,9 +147,20 @@ export function formatValue(valueSi: number, kind: QuantityKind, units: DisplayU
   return `${formatFixed(inShownUnit(valueSi, kind, units), decimals ?? shown.decimals)} ${shown.symbol}`;
 }
 
+/** True when rounding to so many decimals would make a number that is not zero look like zero. */
+function vanishes(value: number, decimals: number): boolean {
+  return value !== 0 && !/[1-9]/.test(formatFixed(value, decimals));
+}
+
+/** Decimals for an interval in per cent: as many as it deserves, and enough to see on which side of zero its ends lie. */
+export function percentDecimals(percent: Interval): number {
+  const deserved = Math.min(1, decimalsFor(halfWidth(percent)));
+  return vanishes(percent.low, deserved) || vanishes(percent.high, deserved) ? Math.min(2, deserved + 1) : deserved;
+}
+
 /** Percent, already in percent: "+3.2 % (-0.4 to +6.8)". */
 export function formatPercentInterval(percent: Interval): string {
-  const decimals = Math.min(1, decimalsFor(halfWidth(percent)));
+  const decimals = percentDecimals(percent);
   return `${formatSigned(percent.value, decimals)} % (${formatSigned(percent.low, decimals)} to ${formatSigned(percent.high, decimals)})`;
 }
 

@@ -20,7 +20,7 @@ export function escapeMarkdown(text: string): string {
       // Entities, mentions and issue numbers, emoji and web addresses: only where they would be taken for one.
       .replace(/&(?=#?\w+;)|[@#](?=\w)|:(?=\/\/|[\w+-]+:)|(?<=\bwww)\./gi, '\\$&')
       .replace(/^([-=+#])/, '\\$1')
-      .replace(/^(\d+)([.)])/, '$1\\$2')
+      .replace(/^(\d+)([.)])(?=\s|$)/, '$1\\$2')
   );
 }
 

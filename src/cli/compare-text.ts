@@ -1,31 +1,45 @@
 import type { DisplayUnits } from '../../shared/display-units.ts';
-import { formatCount, formatInterval, formatPercent, formatPercentInterval } from '../../shared/format.ts';
+import { formatCount, formatInterval } from '../../shared/format.ts';
+import type { Change, MetricResult } from '../engine/compare/result.ts';
 import type { Evaluation } from '../engine/evaluate/index.ts';
-import { answering, footingTitles, judgement, metricWords } from '../engine/report/index.ts';
+import {
+  answering,
+  changeText,
+  footingTitles,
+  groupLeftOut,
+  isStricter,
+  judgement,
+  metricWords,
+  naiveText,
+} from '../engine/report/index.ts';
+import type { Spec } from '../engine/spec/index.ts';
 import { indented, textTable } from './text-table.ts';
 
-/** The answer on a terminal: the table of the report, and what was left out. */
+function row(metric: MetricResult, change: Change, spec: Spec, units: DisplayUnits): string[] {
+  const words = metricWords(metric, spec, units);
+  const mean = (id: string): string => {
+    const found = metric.configurations.find((configuration) => configuration.id === id);
+    if (found?.mean === undefined) return '-';
+    return `${formatInterval(found.mean, words.kind, units)}, ${formatCount(found.days, 'day')}`;
+  };
+  const several = spec.configurations.length > 2;
+  const more = change.moreDays === null ? '' : `; about ${formatCount(change.moreDays, 'more day')} each would tell`;
+  return [
+    `${metric.primary ? '* ' : '  '}${words.title}, ${footingTitles[metric.conditions]}`,
+    several ? `${change.from}: ${mean(change.from)}` : mean(change.from),
+    several ? `${change.to}: ${mean(change.to)}` : mean(change.to),
+    changeText(change, words, units),
+    naiveText(change, words),
+    `${change.verdict}${judgement(change, metric)}${more}`,
+  ];
+}
+
+/** The answer on a terminal: the table of the report, the cautions of the primary question, and what was left out. */
 export function comparisonText(evaluation: Evaluation, units: DisplayUnits): string {
   const { spec, result } = evaluation;
   if (spec === undefined || result === undefined) return '';
-  const rows = answering(result.metrics).flatMap((metric) =>
-    metric.changes.map((change) => {
-      const words = metricWords(metric, spec, units);
-      const mean = (id: string): string => {
-        const found = metric.configurations.find((configuration) => configuration.id === id);
-        if (found?.mean === undefined) return '-';
-        return `${formatInterval(found.mean, words.kind, units)}, ${formatCount(found.days, 'day')}`;
-      };
-      return [
-        `${metric.primary ? '* ' : '  '}${words.title}, ${footingTitles[metric.conditions]}`,
-        spec.configurations.length > 2 ? `${change.from}: ${mean(change.from)}` : mean(change.from),
-        spec.configurations.length > 2 ? `${change.to}: ${mean(change.to)}` : mean(change.to),
-        change.percent === undefined ? '-' : formatPercentInterval(change.percent),
-        change.naivePercent === undefined ? '-' : formatPercent(change.naivePercent),
-        `${change.verdict}${judgement(change, metric)}${change.moreDays === null ? '' : `; about ${formatCount(change.moreDays, 'more day')} would tell`}`,
-      ];
-    }),
-  );
+  const shown = answering(result.metrics);
+  const rows = shown.flatMap((metric) => metric.changes.map((change) => row(metric, change, spec, units)));
   const others = spec.configurations.filter(({ id }) => id !== spec.baseline);
   const head = [
     '',
@@ -36,23 +50,30 @@ export function comparisonText(evaluation: Evaluation, units: DisplayUnits): str
     'verdict',
   ];
   const used = evaluation.flights.filter((flight) => flight.analysis !== undefined).length;
+  const stricter = shown.some((metric) => metric.changes.some(isStricter));
   const lines = [
-    `${result.title}\n`,
-    `${formatCount(used, 'recording')} of ${evaluation.flights.length} read. Brackets hold 95 % intervals; * is the primary question.\n\n`,
+    `${result.title}\n\n`,
+    rows.length === 0 ? 'No question could be answered from these recordings.\n' : textTable(head, rows),
+    `\n${used} of ${formatCount(evaluation.flights.length, 'recording')} read. Brackets hold 95 % intervals; * is the primary question.\n`,
+    stricter
+      ? 'Several questions are asked at once: a verdict needs more than its own 95 % interval beyond zero.\n'
+      : '',
   ];
-  lines.push(rows.length === 0 ? 'No question could be answered from these recordings.\n' : textTable(head, rows));
-  const warnings = [
-    ...new Set(result.metrics.flatMap((metric) => metric.changes.flatMap((change) => change.warnings))),
-  ];
-  if (warnings.length > 0) lines.push('\nCautions:\n', ...warnings.map((warning) => `  - ${warning}\n`));
-  if (result.leftOut.length > 0) {
-    const left = result.leftOut.map((item) => [
-      `${item.file}${item.number === undefined ? '' : ` no. ${item.number}`}`,
-      item.metric ?? 'all',
-      item.reason,
-    ]);
-    lines.push('\nLeft out:\n', indented(textTable(['recording', 'metric', 'reason'], left), '  '));
+  const [main] = shown.filter(({ primary }) => primary).concat(shown);
+  const warnings = [...new Set(main?.changes.flatMap((change) => change.warnings) ?? [])];
+  if (main !== undefined && warnings.length > 0) {
+    const words = metricWords(main, spec, units);
+    lines.push(
+      `\nCautions for ${words.title.toLowerCase()}, ${footingTitles[main.conditions]} (the others stand in the report):\n`,
+    );
+    lines.push(...warnings.map((warning) => `  - ${warning}\n`));
   }
+  const left = groupLeftOut(result.leftOut).map(({ file, numbers, metrics, by, reason }) => [
+    `${file}${numbers.length === 0 ? '' : ` no. ${numbers.join(', ')}`}`,
+    metrics.length === 0 ? 'all' : metrics.join(', '),
+    by === 'pilot' ? `${reason} (the spec)` : reason,
+  ]);
+  if (left.length > 0) lines.push('\nLeft out:\n', indented(textTable(['recording', 'metric', 'reason'], left), '  '));
   lines.push('\nNot approved performance data: the flight manual rules.\n');
   return lines.join('');
 }

@@ -37,6 +37,7 @@ export async function compareCommand(
       world: io.world,
       work: { signal: io.signal, onProgress: (fraction) => progress.show(fraction, path) },
       ...(cache === undefined ? {} : { cache }),
+      ...(options.units === undefined ? {} : { units: options.units }),
     },
     parts,
   );
@@ -48,7 +49,7 @@ export async function compareCommand(
     else io.tell(errors ? '' : `${path} is not complete yet: fill in the blanks.\n`);
     return errors ? exitCodes.problems : exitCodes.failed;
   }
-  const units = options.units ?? evaluation.spec.report.units;
+  const { units } = evaluation.spec.report;
   // The report is written before anything is said, so that a message never promises what is not there.
   const written = await writeReports(path, evaluation, units, options, io);
   if (options.json) io.write(`${JSON.stringify(comparisonJson(evaluation), null, 2)}\n`);

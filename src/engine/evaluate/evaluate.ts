@@ -1,3 +1,4 @@
+import type { DisplayUnits } from '../../../shared/display-units.ts';
 import { formatDate, formatList } from '../../../shared/format.ts';
 import type { Problem } from '../../../shared/problem.ts';
 import { takeoffCurve } from '../../../shared/run-curve.ts';
@@ -33,6 +34,8 @@ export interface EvaluationRequest {
   readonly world: World;
   readonly work?: Work;
   readonly cache?: ResultCache;
+  /** Display units instead of those of the spec. */
+  readonly units?: DisplayUnits;
 }
 
 export interface EvaluatedFlight extends AnalysedFlight {
@@ -100,7 +103,8 @@ export async function evaluate(request: EvaluationRequest, parts: EngineParts): 
     onProgress(1);
   }
   work.signal?.throwIfAborted();
-  const whole: Spec = { ...spec, flights: flights.map((flight) => flight.entry) };
+  const report = request.units === undefined ? spec.report : { ...spec.report, units: request.units };
+  const whole: Spec = { ...spec, report, flights: flights.map((flight) => flight.entry) };
   const result = parts.compare(whole, flights);
   const decision = whole.decision === undefined ? undefined : decide(whole, result, flights);
   return {

@@ -1,7 +1,8 @@
 export { beginMarker, CannotInsert, endMarker, insertBetweenMarkers } from './insert.ts';
 export { footingTitles, metricWords } from './metric-words.ts';
 export { answering } from './sections/answer.ts';
-export { judgement } from './sentences.ts';
+export { groupLeftOut } from './left-out.ts';
+export { changeText, isStricter, judgement, naiveText } from './told-change.ts';
 export { isUntouchedReport, sealReport } from './seal.ts';
 export { type Report, type ReportFigure, type ReportRequest, figureFolderOf, writeReport } from './report.ts';
 export { figureMark } from './svg/frame.ts';

@@ -47,7 +47,8 @@ export function metricWords(result: MetricResult, spec: Spec, units: DisplayUnit
   const over = /^distance-over-(\d+)m$/.exec(result.metric);
   let title = facts?.title ?? plain.charAt(0).toUpperCase() + plain.slice(1);
   if (over !== null) title = `Distance over ${height(question?.heightM ?? Number(over[1]), units)}`;
-  else if (question?.rateMps !== undefined)
-    title = `${title}: ${formatValue(question.rateMps, 'vertical-speed', units)}`;
+  else if (question?.rateMps !== undefined) {
+    title = `Altitude to which ${formatValue(question.rateMps, 'vertical-speed', units)} is held`;
+  }
   return { title, kind, doc: facts?.doc ?? '', slug: result.metric };
 }

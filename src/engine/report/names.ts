@@ -15,9 +15,21 @@ function numbered(names: readonly string[], word: string): (name: string) => str
   return (name) => known.get(name) ?? word;
 }
 
+/** The last part of each path where that tells all of them apart; the whole path stands in the provenance. */
+function shortest(files: readonly string[]): (file: string) => string {
+  const last = (file: string): string => file.split('/').pop() ?? file;
+  const distinct = new Set(files.map(last)).size === files.length;
+  return distinct ? last : (file) => file;
+}
+
 export function shownNames({ spec, flights }: Evaluation): ShownNames {
   if (spec?.report.hidePositions !== true) {
-    return { file: (file) => file, airfield: (name) => name, note: (note) => note, hidden: false };
+    return {
+      file: shortest(flights.map((flight) => flight.file)),
+      airfield: (name) => name,
+      note: (note) => note,
+      hidden: false,
+    };
   }
   const airfields = [...new Set(flights.flatMap(({ entry }) => entry.conditions.runway?.airfield ?? []))];
   return {

@@ -4,7 +4,7 @@ import { escapeMarkdown, linkTarget } from '../../../shared/markdown.ts';
 import type { Evaluation } from '../evaluate/index.ts';
 import type { ReportContext } from './context.ts';
 import { shownNames } from './names.ts';
-import { answerSection } from './sections/answer.ts';
+import { answerSection, questionKey } from './sections/answer.ts';
 import { aroundSections } from './sections/around.ts';
 import { conditionsSection } from './sections/conditions.ts';
 import { leftOutSection } from './sections/left-out.ts';
@@ -71,8 +71,8 @@ export function writeReport(evaluation: Evaluation, request: ReportRequest): Rep
       return `![${escapeMarkdown(title)}](${linkTarget(`${request.figureFolder}/${unique}.svg`)})`;
     },
   };
-  const metrics = [...new Set(result.metrics.map(({ metric }) => metric))];
-  const primaries = new Set(result.metrics.filter(({ primary }) => primary).map(({ metric }) => metric));
+  const metrics = [...new Set(result.metrics.map(questionKey))];
+  const primaries = new Set(result.metrics.filter(({ primary }) => primary).map(questionKey));
   metrics.sort((a, b) => Number(primaries.has(b)) - Number(primaries.has(a)));
   const parts = [
     opening(context),

@@ -286,9 +286,14 @@ function checkQuestions(spec: WrittenSpec, report: Report): void {
       'Only one question can be the primary one: it was the reason of the change.',
     );
   }
-  const names = questions.map((question) => `${question.metric} ${question.rateMps ?? ''}`);
+  const names = questions.map((question) => question.metric);
   names.forEach((name, index) => {
-    if (names.indexOf(name) < index) report('spec-question', ['questions', index], 'This question is asked already.');
+    if (names.indexOf(name) === index) return;
+    const message =
+      questions[index].rateMps === undefined
+        ? 'This question is asked already.'
+        : 'Only one rate of climb can be asked for.';
+    report('spec-question', ['questions', index], message);
   });
 }
 

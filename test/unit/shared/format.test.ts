@@ -67,6 +67,7 @@ describe('format', () => {
     assert.equal(formatValue(1e-3 / 3600, 'fuel-flow', icao), '1.0 L/h');
     assert.equal(formatValue(1852, 'route-distance', us), '1.0 NM');
     assert.equal(formatPercentInterval({ value: -11.44, low: -16.2, high: -6.1 }), '-11 % (-16 to -6)');
+    assert.equal(formatPercentInterval({ value: -16, low: -29, high: -0.3 }), '-16.0 % (-29.0 to -0.3)');
     assert.equal(formatPercentInterval({ value: 1.04, low: -1.1, high: 3.2 }), '+1.0 % (-1.1 to +3.2)');
   });
 

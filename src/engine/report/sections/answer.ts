@@ -1,26 +1,29 @@
-import { formatIntervalParts, formatPercent, formatPercentInterval } from '../../../../shared/format.ts';
+import { formatIntervalParts, formatPercentInterval } from '../../../../shared/format.ts';
 import { escapeMarkdown, markdownTable } from '../../../../shared/markdown.ts';
 import type { Change, ConfigurationResult, Footing, MetricResult } from '../../compare/result.ts';
 import type { ReportContext } from '../context.ts';
 import { type ChangeRow, changesFigure } from '../figures/changes.ts';
 import { footingTitles, metricWords, questionOf } from '../metric-words.ts';
-import { answerSentence, judgement, naiveRemark } from '../sentences.ts';
+import { changeText, isStricter, judgement, naiveRemark, naiveText, percent95 } from '../told-change.ts';
 
 const footingOrder: readonly Footing[] = ['equal-weight', 'equal-load', 'as-flown'];
 
 /** The footings that answer a question: those at equal conditions, and as flown only where there is no other. */
 export function answering(metrics: readonly MetricResult[]): readonly MetricResult[] {
-  const corrected = new Set(
-    metrics.filter((result) => result.conditions !== 'as-flown').map((result) => result.metric),
-  );
-  const order = [...new Set(metrics.map((result) => result.metric))];
-  const kept = metrics.filter((result) => result.conditions !== 'as-flown' || !corrected.has(result.metric));
+  const corrected = new Set(metrics.filter((result) => result.conditions !== 'as-flown').map(questionKey));
+  const order = [...new Set(metrics.map(questionKey))];
+  const kept = metrics.filter((result) => result.conditions !== 'as-flown' || !corrected.has(questionKey(result)));
   return [...kept].sort(
     (a, b) =>
       Number(b.primary) - Number(a.primary) ||
-      order.indexOf(a.metric) - order.indexOf(b.metric) ||
+      order.indexOf(questionKey(a)) - order.indexOf(questionKey(b)) ||
       footingOrder.indexOf(a.conditions) - footingOrder.indexOf(b.conditions),
   );
+}
+
+/** One question: a metric; the results of its footings belong together. */
+export function questionKey(result: MetricResult): string {
+  return result.metric;
 }
 
 function meanCell(
@@ -43,14 +46,14 @@ function changeRow(change: Change, result: MetricResult, context: ReportContext)
       context,
     );
   const several = context.spec.configurations.length > 2;
-  const title = escapeMarkdown(words.title);
+  const pair = change.from === context.spec.baseline ? change.to : `${change.to} against ${change.from}`;
   const bold = result.primary ? '**' : '';
   return [
-    `${bold}${title}${bold}, ${footingTitles[result.conditions]}${several ? `: ${escapeMarkdown(change.to)}` : ''}`,
+    `${bold}${escapeMarkdown(words.title)}${bold}, ${footingTitles[result.conditions]}${several ? `: ${escapeMarkdown(pair)}` : ''}`,
     cell(change.from),
     cell(change.to),
-    change.percent === undefined ? '-' : formatPercentInterval(change.percent),
-    change.naivePercent === undefined ? '-' : formatPercent(change.naivePercent),
+    changeText(change, words, context.units),
+    naiveText(change, words),
     `${bold}${change.verdict}${judgement(change, result)}${bold}`,
   ];
 }
@@ -58,14 +61,15 @@ function changeRow(change: Change, result: MetricResult, context: ReportContext)
 function changeRows(results: readonly MetricResult[], context: ReportContext): ChangeRow[] {
   return results.flatMap((result) =>
     result.changes.flatMap((change): ChangeRow[] => {
-      if (change.percent === undefined) return [];
+      const percent = percent95(change);
+      if (percent === undefined || change.from !== context.spec.baseline) return [];
       const words = metricWords(result, context.spec, context.units);
       const margin = questionOf(result, context.spec)?.margin;
       const several = context.spec.configurations.length > 2;
       return [
         {
           label: `${words.title}, ${footingTitles[result.conditions].replace(/^at /, '')}${several ? `: ${change.to}` : ''}`,
-          percent: change.percent,
+          percent,
           ...(change.naivePercent === undefined ? {} : { naivePercent: change.naivePercent }),
           ...(margin?.relative === true ? { marginPercent: margin.value * 100 } : {}),
           primary: result.primary,
@@ -75,6 +79,38 @@ function changeRows(results: readonly MetricResult[], context: ReportContext): C
       ];
     }),
   );
+}
+
+/** The comparison's own sentence, its subject in bold. */
+function answerSentence(change: Change): string {
+  const [, subject, rest] = /^([^:]{3,90}):\s*(.*)$/s.exec(change.sentence) ?? [];
+  if (subject === undefined) return escapeMarkdown(change.sentence);
+  return `**${escapeMarkdown(subject)}:** ${escapeMarkdown(rest)}`;
+}
+
+/** One bullet a question and pair: the sentence on the first footing, the others in short, and what the averages hid. */
+function bullets(results: readonly MetricResult[], context: ReportContext): string[] {
+  const lines: string[] = [];
+  for (const metric of new Set(results.map(questionKey))) {
+    const [first, ...others] = results.filter((result) => questionKey(result) === metric);
+    for (const change of first.changes) {
+      const words = metricWords(first, context.spec, context.units);
+      const parts = [answerSentence(change)];
+      for (const other of others) {
+        const same = other.changes.find(({ from, to }) => from === change.from && to === change.to);
+        if (same === undefined) continue;
+        const footing = footingTitles[other.conditions];
+        const amount = changeText(same, words, context.units);
+        parts.push(
+          `${footing.charAt(0).toUpperCase()}${footing.slice(1)}: ${same.verdict}${judgement(same, other)}${amount === '-' ? '' : `, ${amount}`}.`,
+        );
+      }
+      const naive = naiveRemark(change);
+      if (naive !== undefined) parts.push(naive);
+      lines.push(`- ${parts.join(' ')}`);
+    }
+  }
+  return lines;
 }
 
 /** The answer first: one table, one sentence a question, one figure. */
@@ -95,24 +131,22 @@ export function answerSection(context: ReportContext): string {
     'Plain averages',
     'Verdict',
   ];
+  const changes = results.flatMap((result) => result.changes);
   const rows = results.flatMap((result) => result.changes.map((change) => changeRow(change, result, context)));
   lines.push(markdownTable(head, rows, ['left', 'right', 'right', 'right', 'right', 'left']));
-  lines.push('In brackets: 95 % interval. "Plain averages" is what a look at the raw figures would have said.', '');
-  const told = new Set<string>();
-  for (const result of results) {
-    const words = metricWords(result, context.spec, context.units);
-    for (const change of result.changes) {
-      const sentence = answerSentence(change, result, words, questionOf(result, context.spec), context.units);
-      const pair = `${result.metric} ${change.to}`;
-      const naive = told.has(pair) ? undefined : naiveRemark(change);
-      if (naive !== undefined) told.add(pair);
-      lines.push(`- ${sentence}${naive === undefined ? '' : ` ${naive}`}`);
-      for (const warning of change.warnings) lines.push(`  - Caution: ${escapeMarkdown(warning)}`);
-    }
+  const notes = ['In brackets: 95 % intervals.', '"Plain averages" is what a look at the raw figures would have said.'];
+  if (changes.some(isStricter)) {
+    notes.push(
+      'Several questions are asked at once, so a verdict needs more than its own 95 % interval beyond zero: the sentences give the level.',
+    );
   }
-  lines.push('');
-  const note = severalQuestionsNote(results);
-  if (note !== undefined) lines.push(note, '');
+  if (changes.some(({ verdict }) => verdict === 'no difference shown')) {
+    notes.push('"No difference shown" is not the same as no difference.');
+  }
+  if (changes.some(({ warnings }) => warnings.length > 0)) {
+    notes.push('Cautions that go with an answer stand under its heading below.');
+  }
+  lines.push(notes.join(' '), '', ...bullets(results, context), '');
   const drawn = changeRows(results, context);
   if (drawn.length > 0) {
     const title = 'Change of each metric in per cent';
@@ -125,11 +159,4 @@ export function answerSection(context: ReportContext): string {
     );
   }
   return lines.join('\n');
-}
-
-/** What was done about asking several questions at once, when anything was. */
-function severalQuestionsNote(results: readonly MetricResult[]): string | undefined {
-  const adjusted = results.flatMap((result) => result.changes).filter((change) => change.pValueAdjusted !== undefined);
-  if (adjusted.length < 2) return undefined;
-  return `${adjusted.length} comparisons were made at once; the verdicts allow for that.`;
 }

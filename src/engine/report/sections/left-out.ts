@@ -1,32 +1,18 @@
 import { codeSpan, escapeMarkdown, markdownTable } from '../../../../shared/markdown.ts';
-import type { LeftOut } from '../../compare/result.ts';
 import type { ReportContext } from '../context.ts';
+import { groupLeftOut } from '../left-out.ts';
 
 /** What was not used, and why; the pilot's own exclusions first. */
 export function leftOutSection(context: ReportContext): string {
-  const leftOut = context.evaluation.result?.leftOut ?? [];
+  const groups = groupLeftOut(context.evaluation.result?.leftOut ?? []);
   const lines = [`${context.heading(2)} Left out`, ''];
-  if (leftOut.length === 0) {
-    lines.push('Nothing was left out.', '');
-    return lines.join('\n');
-  }
-  const groups = new Map<string, LeftOut[]>();
-  for (const item of leftOut) {
-    const key = `${item.by} ${item.file} ${item.number ?? ''} ${item.reason}`;
-    groups.set(key, [...(groups.get(key) ?? []), item]);
-  }
-  const rows = [...groups.values()]
-    .sort((a, b) => Number(a[0].by === 'engine') - Number(b[0].by === 'engine'))
-    .map((items) => {
-      const [first] = items;
-      const metrics = [...new Set(items.flatMap((item) => item.metric ?? []))];
-      return [
-        `${codeSpan(context.names.file(first.file))}${first.number === undefined ? '' : ` no. ${first.number}`}`,
-        metrics.length === 0 ? 'all' : escapeMarkdown(metrics.join(', ')),
-        first.by === 'pilot' ? 'the pilot' : 'the engine',
-        escapeMarkdown(first.reason),
-      ];
-    });
+  if (groups.length === 0) return [...lines, 'Nothing was left out.', ''].join('\n');
+  const rows = groups.map(({ file, numbers, metrics, by, reason }) => [
+    `${codeSpan(context.names.file(file))}${numbers.length === 0 ? '' : ` no. ${numbers.join(', ')}`}`,
+    metrics.length === 0 ? 'all' : escapeMarkdown(metrics.join(', ')),
+    by === 'pilot' ? 'the pilot' : 'the engine',
+    escapeMarkdown(reason),
+  ]);
   lines.push(markdownTable(['Recording', 'Metric', 'By', 'Reason'], rows));
   return lines.join('\n');
 }

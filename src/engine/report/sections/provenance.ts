@@ -9,7 +9,7 @@ export function provenanceSection(context: ReportContext): string {
     const flight = flights.find(({ file }) => file === recording.file);
     const facts = flight?.analysis?.recording;
     return [
-      codeSpan(context.names.file(recording.file)),
+      codeSpan(context.names.hidden ? context.names.file(recording.file) : recording.file),
       flight?.format ?? '-',
       facts === undefined ? '-' : `${formatFixed(facts.rateHz, facts.rateHz < 10 ? 1 : 0)} Hz`,
       formatBytes(recording.sizeBytes),
