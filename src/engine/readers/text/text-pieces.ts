@@ -40,18 +40,23 @@ export function headText(head: Uint8Array): string {
 }
 
 function decoderFor(head: Uint8Array, problems: ProblemList): TextDecoder {
-  const encoding = encodingOf(head);
-  if (encoding === 'windows-1252') {
+  const stated = statedEncoding(head);
+  if (stated === undefined && !isUtf8(head)) {
     problems.info('text-not-utf8', 'The text is not UTF-8; read as ISO-8859-1 (Windows-1252).');
   }
-  return new TextDecoder(encoding);
+  return new TextDecoder(stated ?? encodingOf(head));
 }
 
 function encodingOf(head: Uint8Array): string {
+  return statedEncoding(head) ?? (isUtf8(head) ? 'utf-8' : 'windows-1252');
+}
+
+/** By a byte order mark, by the zeros of UTF-16, or by an XML declaration. */
+function statedEncoding(head: Uint8Array): string | undefined {
   if (head[0] === 0xef && head[1] === 0xbb && head[2] === 0xbf) return 'utf-8';
   if (head[0] === 0xff && head[1] === 0xfe) return 'utf-16le';
   if (head[0] === 0xfe && head[1] === 0xff) return 'utf-16be';
-  return wideEncoding(head) ?? declaredEncoding(head) ?? (isUtf8(head) ? 'utf-8' : 'windows-1252');
+  return wideEncoding(head) ?? declaredEncoding(head);
 }
 
 /** Plain text in UTF-16 has a zero in every other byte. */
@@ -77,7 +82,7 @@ function declaredEncoding(head: Uint8Array): string | undefined {
   if (label === undefined || /^utf-?16/i.test(label)) return undefined;
   try {
     const { encoding } = new TextDecoder(label);
-    return encoding === 'utf-8' && !isUtf8(head) ? 'windows-1252' : encoding;
+    return encoding === 'utf-8' && !isUtf8(head) ? undefined : encoding;
   } catch {
     return undefined;
   }
