@@ -1,78 +1,61 @@
-import type { Motion } from '../track/motion.ts';
-import { type Rows, rowsBetween } from './rows.ts';
+import { gravityMps2 } from '../atmosphere/index.ts';
+import type { ClimbRecording } from './climb-rate.ts';
+import type { Rows } from './rows.ts';
+import { valueAt } from './value-at.ts';
+
+/** Waves and slopes that are always there, m/s (10 ft/min). */
+const leastMps = 0.05;
+/** Pieces of a climb whose rates are compared, seconds: longer than bumps and than the errors of a reading. */
+const pieceS = 15;
+/**
+ * Memory of the vertical motion of the air along the flight, seconds: up- and downdraughts of a mixed layer lie about 1.5 times its depth apart
+ * (boundary-layer texts, from memory), 1 to 2 km, which a light aeroplane crosses in half a minute to a minute.
+ */
+const memoryS = 45;
+/** With too few pieces to tell: a usual day, m/s. */
+const usualMps = 0.4;
 
 /**
- * Rising and sinking of the air that a whole climb cannot show, because it lasts as long: 0.12 m/s (24 ft/min), one standard deviation between climbs.
- * Convection of a fair day has 0.3 to 1 m/s with a memory of 10 to 20 s, which leaves 0.1 to 0.3 m/s over four minutes and is seen in the climb
- * itself; waves, slopes and convergence lines are longer (0.1 to 0.2 m/s in ordinary weather away from hills; own judgement).
+ * Standard deviation, m/s, of the mean vertical motion of the air over a climb, as far as the climb itself can tell: the scatter of the rate of energy
+ * height over pieces of 15 s about its straight line (energy height, so that the pilot's exchange of height and speed does not count), taken as the size
+ * of up- and downdraughts with a memory of 45 s, and averaged over the length of the climb.
+ *
+ * It is not in the interval of a measured rate, which is what the aeroplane did over the ground; a comparison of climbs adds it to each. In two simulators
+ * that are not ours to tune it is right on average within a factor of 1.6 from still air to thermals.
  */
-const unseenMps = 0.12;
-/** Distance between the blocks whose means are compared, seconds. */
-const blockS = 8;
-
-/**
- * Standard deviation, m/s, of the mean vertical motion of the air over a climb, as far as the climb itself can tell: the scatter of the vertical speed
- * about its straight line, with its memory (Newey and West 1987), and a floor for what is slower than the climb. It is not in the interval of the
- * measured rate; a comparison of climbs adds it to each.
- */
-export function climbAirMotionSigmaMps(motion: Motion, startS: number, endS: number): number {
-  const rows = rowsBetween(motion.timeS, startS, endS);
-  const blocks = blockMeans(motion, rows);
-  if (blocks.length < 5) return Math.hypot(unseenMps, 0.3);
-  const residuals = detrended(blocks);
-  return Math.hypot(unseenMps, Math.sqrt(longRunVariance(residuals) / residuals.length));
+export function climbAirMotionSigmaMps(recording: ClimbRecording, within: Rows, startS: number, endS: number): number {
+  const { motion, airspeed } = recording;
+  const seconds = endS - startS;
+  const pieces = Math.floor(seconds / pieceS);
+  const x = memoryS / seconds;
+  const shrink = Math.sqrt(2 * x * (1 - x * (1 - Math.exp(-1 / x))));
+  if (pieces < 5) return Math.hypot(leastMps, usualMps * shrink);
+  const squares = airspeed.tasMps.map((speed) => speed * speed);
+  const heights = Array.from({ length: pieces + 1 }, (_, i) => {
+    const at = startS + (i * seconds) / pieces;
+    const height = valueAt(motion.timeS, motion.altitudeM, within, at, 5);
+    // A ground speed changes with every turn in wind: then the height alone has to do.
+    const kinetic =
+      airspeed.source === 'ground' ? 0 : valueAt(motion.timeS, squares, within, at, 6) / (2 * gravityMps2);
+    return height + kinetic;
+  });
+  const rates = heights.slice(1).map((height, i) => ((height - heights[i]) * pieces) / seconds);
+  const scatter = scatterAboutLine(rates);
+  return Math.hypot(leastMps, (Number.isFinite(scatter) ? scatter : usualMps) * shrink);
 }
 
-function blockMeans(motion: Motion, rows: Rows): number[] {
-  const { timeS, verticalSpeedMps } = motion;
-  const means: number[] = [];
-  let sum = 0;
-  let count = 0;
-  let next = timeS[rows.from] + blockS;
-  for (let row = rows.from; row < rows.to; row += 1) {
-    if (timeS[row] >= next) {
-      if (count > 0) means.push(sum / count);
-      sum = 0;
-      count = 0;
-      next += blockS;
-    }
-    if (!Number.isFinite(verticalSpeedMps[row])) continue;
-    sum += verticalSpeedMps[row];
-    count += 1;
-  }
-  return means;
-}
-
-function detrended(values: readonly number[]): number[] {
+/** Standard deviation about the straight line, with n - 2 degrees of freedom. */
+function scatterAboutLine(values: readonly number[]): number {
   const n = values.length;
-  const meanX = (n - 1) / 2;
-  const meanY = values.reduce((sum, value) => sum + value, 0) / n;
+  const middle = (n - 1) / 2;
+  const mean = values.reduce((sum, value) => sum + value, 0) / n;
   let xy = 0;
   let xx = 0;
+  let yy = 0;
   values.forEach((value, i) => {
-    xy += (i - meanX) * (value - meanY);
-    xx += (i - meanX) ** 2;
+    xy += (i - middle) * (value - mean);
+    xx += (i - middle) ** 2;
+    yy += (value - mean) ** 2;
   });
-  const slope = xy / xx;
-  const correction = Math.sqrt(n / Math.max(1, n - 2));
-  return values.map((value, i) => correction * (value - meanY - slope * (i - meanX)));
-}
-
-/**
- * Variance of the sum over n: Newey and West's estimate, autocovariances up to a lag of about n^(1/3) + 1 weighted with a falling line. Never less than
- * half of the plain variance: a short series can show a negative memory by chance.
- */
-export function longRunVariance(values: readonly number[]): number {
-  const n = values.length;
-  if (n === 0) return Number.NaN;
-  const covariance = (lag: number): number => {
-    let sum = 0;
-    for (let i = lag; i < n; i += 1) sum += values[i] * values[i - lag];
-    return sum / n;
-  };
-  const lags = Math.min(n - 1, Math.floor(n ** (1 / 3)) + 1);
-  const plain = covariance(0);
-  let variance = plain;
-  for (let lag = 1; lag <= lags; lag += 1) variance += 2 * (1 - lag / (lags + 1)) * covariance(lag);
-  return Math.max(variance, plain / 2);
+  return Math.sqrt(Math.max(0, yy - (xy * xy) / xx) / (n - 2));
 }

@@ -6,8 +6,12 @@ import { valueAt } from './value-at.ts';
 
 /** Half width of the window in which an airspeed at an instant is read, seconds: gusts of a few seconds average out. */
 const readHalfS = 6;
-/** What is left of gusts in such a reading, m/s, one standard deviation (0.5 to 1 m/s in ordinary air, own judgement). */
-const gustSigmaMps = 0.4;
+/**
+ * What is left of gusts in such a reading, one standard deviation: 0.8 m/s in ordinary air, and in rough air 1.5 times the scatter of the speed about its
+ * straight line between the two instants (own judgement: gusts of ten seconds and more move the speed, shorter ones hardly).
+ */
+const leastGustMps = 0.8;
+const gustOverScatter = 1.5;
 /** A ground speed stands for an airspeed only while the track turns less than this, radians (25 degrees). */
 const mostTurnRad = 0.44;
 
@@ -40,9 +44,13 @@ export function kineticChange(
   if (airspeed.source === 'ground' && turned(motion, within, startS, endS) > mostTurnRad) return undefined;
   const windSigmaMps = airspeed.windDifferenceSigmaMps(low, high);
   if (!Number.isFinite(windSigmaMps)) return undefined;
+  const gustMps = Math.max(
+    leastGustMps,
+    gustOverScatter * scatterAboutLine(timeS, airspeed.tasMps, within, startS, endS),
+  );
   return {
     heightM: (after - before) / (2 * gravityMps2),
-    sigmaM: (speedMps / gravityMps2) * Math.hypot(Math.SQRT2 * gustSigmaMps, windSigmaMps),
+    sigmaM: (speedMps / gravityMps2) * Math.hypot(Math.SQRT2 * gustMps, windSigmaMps),
     method: words[airspeed.source],
   };
 }
@@ -80,4 +88,37 @@ function turned(motion: Motion, within: Rows, startS: number, endS: number): num
   };
   const difference = direction(endS) - direction(startS);
   return Math.abs(Math.atan2(Math.sin(difference), Math.cos(difference)));
+}
+
+/** Root mean square of values about the straight line through them, over a time window; 0 with fewer than five. */
+function scatterAboutLine(
+  timeS: Float64Array,
+  values: Float64Array,
+  within: Rows,
+  startS: number,
+  endS: number,
+): number {
+  let n = 0;
+  let t1 = 0;
+  let y1 = 0;
+  let tt = 0;
+  let ty = 0;
+  let yy = 0;
+  const first = Math.max(within.from, rowAtOrAfter(timeS, startS));
+  for (let row = first; row < within.to && timeS[row] <= endS; row += 1) {
+    if (!Number.isFinite(values[row])) continue;
+    const t = timeS[row] - startS;
+    const y = values[row] - values[first];
+    if (!Number.isFinite(y)) continue;
+    n += 1;
+    t1 += t;
+    y1 += y;
+    tt += t * t;
+    ty += t * y;
+    yy += y * y;
+  }
+  if (n < 5) return 0;
+  const covariance = ty - (t1 * y1) / n;
+  const residual = yy - (y1 * y1) / n - (covariance * covariance) / (tt - (t1 * t1) / n);
+  return Math.sqrt(Math.max(0, residual) / n);
 }

@@ -2,11 +2,9 @@ import type { Climb, ClimbBand, Phase, WindEstimate } from '../analysis.ts';
 import type { Motion } from '../track/motion.ts';
 import type { Track } from '../track/track.ts';
 import { climbAirMotionSigmaMps } from './air-motion.ts';
-import { type AirspeedColumn, airspeedColumn } from './airspeed.ts';
+import { type ClimbRecording, climbRecording, energyOf, rateBetween, rateOf } from './climb-rate.ts';
 import { type ClimbStretch, climbStretches } from './climb-stretches.ts';
-import { kineticChange } from './energy.ts';
 import { heightChange, type PressureScale, pressureScale } from './height-change.ts';
-import { type HeightError, heightError } from './height-error.ts';
 import { measured } from './interval.ts';
 import { meanOfRows, type Rows, rowsBetween } from './rows.ts';
 import { valueAt } from './value-at.ts';
@@ -16,24 +14,6 @@ export interface ClimbOptions {
   readonly bandHeightM?: number;
   /** Winds found in this recording: they turn ground velocity into airspeed for the correction for gained speed. */
   readonly winds?: readonly WindEstimate[];
-}
-
-/** A band or a whole climb, as measured between two instants. */
-interface Rate {
-  readonly seconds: number;
-  readonly changeM: number;
-  readonly sigmaM: number;
-  readonly method: string;
-  readonly kineticM?: number;
-  readonly kineticSigmaM?: number;
-  readonly kineticMethod?: string;
-}
-
-interface Recording {
-  readonly motion: Motion;
-  readonly track: Track;
-  readonly error: HeightError;
-  readonly airspeed: AirspeedColumn;
 }
 
 /** A band cut short by the beginning or end of the climb is kept when it is at least so much of a whole one. */
@@ -61,12 +41,7 @@ export function findClimbs(
   phases: readonly Phase[] = [],
   options: ClimbOptions = {},
 ): Climb[] {
-  const recording: Recording = {
-    motion,
-    track,
-    error: heightError(motion),
-    airspeed: airspeedColumn(motion, track, options.winds ?? []),
-  };
+  const recording = climbRecording(motion, track, options.winds ?? []);
   const bandM = options.bandHeightM !== undefined && options.bandHeightM > 0 ? options.bandHeightM : defaultBandM;
   return climbStretches(motion)
     .filter((stretch) => !onGround(stretch, phases))
@@ -82,7 +57,7 @@ function onGround(stretch: ClimbStretch, phases: readonly Phase[]): boolean {
   return phase !== undefined && (phase.kind === 'standing' || phase.kind === 'taxi');
 }
 
-function describe(recording: Recording, stretch: ClimbStretch, bandM: number): Climb | undefined {
+function describe(recording: ClimbRecording, stretch: ClimbStretch, bandM: number): Climb | undefined {
   const { motion, track, error } = recording;
   const { startS, endS, within } = stretch;
   const scale = pressureScale(motion, track, within, startS, endS, error);
@@ -116,52 +91,15 @@ function describe(recording: Recording, stretch: ClimbStretch, bandM: number): C
     ...(Number.isFinite(gradient)
       ? { gradient: measured(gradient, whole.sigmaM / groundM, 'height gained over distance along the ground') }
       : {}),
-    airMotionSigmaMps: climbAirMotionSigmaMps(motion, startS, endS),
+    airMotionSigmaMps: climbAirMotionSigmaMps(recording, within, startS, endS),
     bands: bandsOf(recording, stretch, bandM, scale),
     remarks,
   };
 }
 
-function rateBetween(
-  recording: Recording,
-  within: Rows,
-  startS: number,
-  endS: number,
-  scale: PressureScale | undefined,
-): Rate | undefined {
-  const { motion, error, airspeed } = recording;
-  const change = heightChange(motion, within, startS, endS, error, scale);
-  if (change === undefined || !(endS > startS)) return undefined;
-  const kinetic = kineticChange(motion, within, airspeed, startS, endS);
-  return {
-    seconds: endS - startS,
-    ...change,
-    ...(kinetic === undefined
-      ? {}
-      : { kineticM: kinetic.heightM, kineticSigmaM: kinetic.sigmaM, kineticMethod: kinetic.method }),
-  };
-}
-
-function rateOf(rate: Rate) {
-  return measured(
-    rate.changeM / rate.seconds,
-    rate.sigmaM / rate.seconds,
-    `change of height over time; ${rate.method}`,
-  );
-}
-
-function energyOf(rate: Rate) {
-  if (rate.kineticM === undefined || rate.kineticSigmaM === undefined) return {};
-  const value = (rate.changeM + rate.kineticM) / rate.seconds;
-  const sigma = Math.hypot(rate.sigmaM, rate.kineticSigmaM) / rate.seconds;
-  return {
-    energyRateMps: measured(value, sigma, `change of energy height over time; ${rate.method}; ${rate.kineticMethod}`),
-  };
-}
-
 /** Bands between multiples of the band height, and what is left at both ends where it is at least half of one. */
 function bandsOf(
-  recording: Recording,
+  recording: ClimbRecording,
   stretch: ClimbStretch,
   bandM: number,
   scale: PressureScale | undefined,
@@ -244,15 +182,15 @@ function groundDistanceM(motion: Motion, rows: Rows): number {
 }
 
 /** The highest mean over any one minute of the climb. Chosen for being high: it is biased upward by the scatter, and says so. */
-function bestMinute(recording: Recording, stretch: ClimbStretch, scale: PressureScale | undefined) {
+function bestMinute(recording: ClimbRecording, stretch: ClimbStretch, scale: PressureScale | undefined) {
   const minuteS = 60;
   const { startS, endS, within } = stretch;
   if (endS - startS < minuteS) return undefined;
-  let best: Rate | undefined;
+  let best: { readonly changeM: number; readonly sigmaM: number; readonly method: string } | undefined;
   for (let fromS = startS; fromS + minuteS <= endS + 1e-6; fromS += 2) {
     const change = heightChange(recording.motion, within, fromS, fromS + minuteS, recording.error, scale);
     if (change !== undefined && (best === undefined || change.changeM > best.changeM)) {
-      best = { seconds: minuteS, ...change };
+      best = change;
     }
   }
   if (best === undefined) return undefined;

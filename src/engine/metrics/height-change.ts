@@ -7,8 +7,8 @@ import { valueAt } from './value-at.ts';
 
 /** Half width of the window in which a height at an instant is read, seconds: long against single errors, short against a level-off. */
 const readHalfS = 5;
-/** Noise of a pressure altitude, one standard deviation of a reading over the window, m: 1 to 2 ft (from memory), and cabin pressure with speed. */
-const pressureSigmaM = 0.6;
+/** Noise of a pressure altitude, one standard deviation of a reading over the window, m: 1 to 2 ft (from memory), and cabin pressure that changes with speed. */
+const pressureSigmaM = 0.8;
 /** Standard deviation of a recorded outside air temperature, K: probe and its heating (own judgement). */
 const temperatureSigmaK = 2;
 /** Where no temperature is recorded: the air may be that far from standard, K (warm and cold days of the temperate zones). */

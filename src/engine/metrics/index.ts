@@ -1,4 +1,4 @@
-export { climbAirMotionSigmaMps } from './air-motion.ts';
+export { climbRateBetween } from './climb-rate.ts';
 export { type ClimbOptions, findClimbs } from './find-climbs.ts';
 export { findLevelRuns, type LevelRunOptions } from './level-runs.ts';
 export { withAirspeeds } from './run-airspeeds.ts';

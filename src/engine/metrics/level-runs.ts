@@ -3,7 +3,7 @@ import { localFit } from '../track/local-fit.ts';
 import type { Motion } from '../track/motion.ts';
 import type { Track } from '../track/track.ts';
 import { type AirspeedColumn, recordedAirspeed } from './airspeed.ts';
-import { longRunVariance } from './air-motion.ts';
+import { longRunVariance } from './long-run-variance.ts';
 import { measured } from './interval.ts';
 import { meanOfRows, type Rows } from './rows.ts';
 
