@@ -18,7 +18,8 @@ const gravityMps2 = 9.80665;
  * The vertical acceleration after lift-off: pulls at these times, each fading with `pullMemoryS` (an Ornstein-Uhlenbeck
  * process seen at the knots). A pilot pulls 0.1 to 0.4 g at lift-off, for a second or two, and corrects after that.
  */
-const pullKnotsS = [0, 0.8, 1.6, 2.4, 3.3, 4.3, 5.4, 6.6, 8, 10] as const;
+const firstKnotsS = [0, 0.8, 1.6, 2.4, 3.3, 4.3, 5.4, 6.6, 8, 10] as const;
+const laterKnotStepS = 2.2;
 const pullMemoryS = 1.5;
 /** Later pulls are of the size of the first one; well above the ground turbulence adds to them. */
 const laterShare = 0.4;
@@ -53,14 +54,22 @@ export const manners = [
 ] as const;
 export type Manner = (typeof manners)[number];
 
+/** Times of the later pulls that cover so many seconds after lift-off. */
+export function laterKnots(lastingS: number): number[] {
+  const knots: number[] = firstKnotsS.slice(1).filter((knot) => knot < lastingS);
+  for (let knot = firstKnotsS[firstKnotsS.length - 1] + laterKnotStepS; knot < lastingS; knot += laterKnotStepS)
+    knots.push(knot);
+  return knots;
+}
+
 /** The effects of one instant of lift-off that do not depend on how it came about: recovery of drag, later pulls. */
-export function sharedEffects(grid: PathGrid, liftoffS: number): Effect[] {
+export function sharedEffects(grid: PathGrid, liftoffS: number, knotsS: readonly number[]): Effect[] {
   const recovery = new Float64Array(grid.length);
   for (let index = 0; index < grid.length; index += 1) {
     const after = grid.timeS[index] - liftoffS;
     recovery[index] = after > 1 ? 1 - Math.exp(-(after - 1) / 2) : 0;
   }
-  return [{ acceleration: recovery }, ...pullKnotsS.slice(1).map((knotS) => pullEffect(grid, liftoffS + knotS))];
+  return [{ acceleration: recovery }, ...knotsS.map((knotS) => pullEffect(grid, liftoffS + knotS))];
 }
 
 /** Drag of the raised wing and friction of the wheels: a smooth step around lift-off. */
@@ -93,8 +102,8 @@ export function pullEffect(grid: PathGrid, fromS: number, onsetS?: number): Effe
 }
 
 /** Priors in the order: recovery, later pulls, step, first pull. */
-export function liftoffPriors(step: Prior, firstPull: FirstPull): Prior[] {
-  const later = pullKnotsS.slice(1).map((knotS) => ({
+export function liftoffPriors(step: Prior, firstPull: FirstPull, knotsS: readonly number[]): Prior[] {
+  const later = knotsS.map((knotS) => ({
     mean: 0,
     sigma: Math.hypot(laterAtLeastMps2, laterShare * firstPull.typicalMps2, knotS > turbulentFromS ? turbulentMps2 : 0),
   }));

@@ -32,8 +32,12 @@ export interface Flight {
 /** No aeroplane of this tool's kind flies this slowly over the ground for seconds, save in a gale. */
 export const slowMps = 3;
 const slowestRunS = 3;
-/** Clearly flying: this high above the ground it left, and moving. */
-export const airborneRiseM = 15;
+/**
+ * Clearly flying: so high above the ground it left, and moving; runways may rise by so much over the distance covered
+ * since (strips of 2 % are common, steeper ones exist).
+ */
+export const airborneRiseM = 13;
+const steepestRunway = 0.025;
 const flyingMps = 8;
 /** To count as a flight at all: so long faster than so, with so much change of height. */
 const flightSpeedMps = 12;
@@ -138,13 +142,16 @@ function climbsAway(
     return undefined;
   }
   const blind = Number.isNaN(ground.altitudeM);
+  const place = direction === 1 ? ground.to - 1 : ground.from;
   for (let row = start; inside(row); row += direction) {
     if (!(series.speedMps[row] > flyingMps)) continue;
     if (blind) {
       if (series.speedMps[row] > blindSpeedMps) return row;
       continue;
     }
-    if (!(series.altitudeM[row] - ground.altitudeM > airborneRiseM)) continue;
+    const away = Math.hypot(series.eastM[row] - series.eastM[place], series.northM[row] - series.northM[place]);
+    const rise = airborneRiseM + steepestRunway * Math.min(1500, away);
+    if (!(series.altitudeM[row] - ground.altitudeM > rise)) continue;
     if (staysUp(series, row, direction, ground.altitudeM, inside)) return row;
   }
   return undefined;

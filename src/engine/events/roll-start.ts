@@ -9,8 +9,9 @@ import { usualSpeedLagS } from './transition-model.ts';
  * opening of the throttle (`ramp` seconds) and then falls gently with speed. So the start is extrapolated backwards from
  * the run rather than read from a threshold (which misses `V / a`, 0.8 s at 2 m/s).
  *
- * Seen from outside the start of a standing run is its first motion: between the opening of the throttle (or the release
- * of the brakes) and that the thrust has to overcome the rolling resistance, up to a second or two that no track shows.
+ * A standing run starts a little before its first motion: from the release of the brakes or the opening of the throttle
+ * the thrust has to build up to the rolling resistance, up to a second or more that no track shows. Its usual length is
+ * counted in, its spread is in the sigma.
  */
 export interface RollStart {
   readonly timeS: number;
@@ -37,6 +38,8 @@ const ramps = [
   { timeS: 4.5, weight: 0.1 },
 ] as const;
 const stepS = 0.1;
+/** From brakes off or throttle opening to the first motion (own choice; nothing when the power was set against the brakes). */
+const unseenS: Prior = { mean: 0.4, sigma: 0.4 };
 /** Speeds above this say nothing more about the start. */
 const usedMps = 11;
 /** Below this many receivers show zero, or wandering. */
@@ -95,8 +98,8 @@ export function findRollStart(motion: Motion, bounds: RollStartBounds, direction
     speedVariance += weight * (node.speedVariance + (node.speed - startSpeed) ** 2);
   }
   return {
-    timeS: window.latestS + mean,
-    sigmaS: Math.sqrt(variance),
+    timeS: window.latestS + mean - (rolling ? 0 : unseenS.mean),
+    sigmaS: rolling ? Math.sqrt(variance) : Math.hypot(Math.sqrt(variance), unseenS.sigma),
     rolling,
     startSpeedMps: rolling ? Math.max(0, startSpeed) : 0,
     startSpeedSigmaMps: rolling ? Math.sqrt(speedVariance) : 0,
@@ -116,7 +119,7 @@ function rollWindow(motion: Motion, bounds: RollStartBounds, lagS: number): Roll
   const { timeS, groundSpeedMps, accelerationMps2 } = motion;
   const going = Math.min(timeS.length - 1, firstRowAt(timeS, bounds.goingS));
   let begin = -1;
-  let lowest = bounds.goingMps;
+  let lowest = Number.POSITIVE_INFINITY;
   let standingSince = Number.NaN;
   let standing = false;
   for (let row = going; row >= 0 && timeS[row] >= bounds.notBeforeS; row -= 1) {

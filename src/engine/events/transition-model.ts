@@ -1,6 +1,7 @@
 import {
   type Effect,
   type FirstPull,
+  laterKnots,
   liftoffPriors,
   type Manner,
   manners,
@@ -151,6 +152,7 @@ class TransitionEstimator {
   private readonly fixed: Float64Array[] = [];
   private slopeIndex = -1;
   private readonly windowEndS: number;
+  private readonly knotsS: readonly number[];
 
   constructor(data: TransitionData) {
     this.data = data;
@@ -170,6 +172,7 @@ class TransitionEstimator {
       }
     }
     this.windowEndS = last;
+    this.knotsS = laterKnots(last - data.earliestS);
     this.grid = new PathGrid(first - 1, last + 1, (time) => data.speedAt(time + data.direction * usualSpeedLagS));
     const parts = [data.speedMps, ...data.heights.map((series) => series.valuesM)];
     if (data.verticals !== undefined) parts.push(data.verticals.valuesMps);
@@ -367,7 +370,7 @@ class TransitionEstimator {
         logPlace -= 0.5 * ((data.speedAt(time) - data.liftoffSpeedMps.mean) / data.liftoffSpeedMps.sigma) ** 2;
       }
       const column = (effect: Effect): Float64Array => whiten(blocks, this.observedEffect(effect));
-      const shared = sharedEffects(grid, time).map(column);
+      const shared = sharedEffects(grid, time, this.knotsS).map(column);
       const steps = tried.map((manner) => column(stepEffect(grid, time, manner)));
       const firsts = onsets.map((onsetS) => column(pullEffect(grid, time, onsetS)));
       // Inner products of everything that may be needed; each manner picks its own step and first pull.
@@ -377,7 +380,7 @@ class TransitionEstimator {
         const picked = [common + place, common + tried.length + onsets.indexOf(manner.onsetS)];
         const normal = pickedNormal(all, common, picked, square);
         for (const pull of data.firstPulls) {
-          const priors = [...this.priors, ...liftoffPriors(data.step, pull)];
+          const priors = [...this.priors, ...liftoffPriors(data.step, pull, this.knotsS)];
           const logWeight = logPlace + Math.log(manner.weight * pull.weight) + logEvidence(normal, priors);
           if (Number.isFinite(logWeight)) found.push({ index, manner, logWeight, normal, priors });
         }
@@ -391,7 +394,7 @@ class TransitionEstimator {
     const shared = this.fixed.length;
     const paths: [number, Float64Array][] = [[slopeIndex, grid.cumulative(grid.speedMps)]];
     const effects = [
-      ...sharedEffects(grid, node.timeS),
+      ...sharedEffects(grid, node.timeS, this.knotsS),
       stepEffect(grid, node.timeS, node.manner),
       pullEffect(grid, node.timeS, node.manner.onsetS),
     ];
