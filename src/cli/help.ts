@@ -19,6 +19,12 @@ Usage
   modproof check SPEC...      check a spec without reading the recordings
   modproof compare SPEC       answer the spec's questions and write the report
 
+  modproof loading SPEC       weight and balance of the change: new empty weight, CG, loadings and the envelope
+  modproof range SPEC         endurance and range with the reserve kept, payload against range, cost
+  modproof candidates SPEC    changes under consideration, predicted from the measured aeroplane
+  modproof missions SPEC      what the aeroplane is needed for: yes, no, or not enough data
+  modproof plan SPEC          how many more days, which conditions, and a test card to print
+
   modproof COMMAND --help     more about one command
   modproof --version
 
@@ -106,6 +112,93 @@ Options
 
 Example
   modproof new flights/*.gpx --title "Wheel fairings on the Tern" --output fairings.modproof.yaml
+
+${exits}
+`,
+  loading: `modproof loading SPEC
+Weight and balance of every configuration and candidate: new empty weight and CG from what was removed and installed,
+useful load, and each loading at take-off, landing, zero fuel and the most adverse forward and aft, against the envelope.
+The flight manual and the mechanic's record rule.
+
+Works from the section "loading" of the spec; it needs no flights.
+
+Options
+  --json         machine-readable (src/cli/JSON.md)
+${units}; instead of the spec's
+  --no-cache     work everything out again
+  --verbose      notices too, not only warnings and errors
+
+Example
+  modproof loading fairings.modproof.yaml
+
+${exits}
+`,
+  range: `modproof range SPEC
+Endurance and range of every configuration at each cruise setting with the legal reserve kept, payload against range, and
+cost by hour and distance. Speeds and flows come from the flights, from full-to-full fills, or from the spec.
+
+Works from the section "fuel" of the spec.
+
+Options
+  --json         machine-readable (src/cli/JSON.md)
+${units}; instead of the spec's
+  --no-cache     work everything out again
+  --verbose      notices too, not only warnings and errors
+
+Example
+  modproof range fairings.modproof.yaml
+
+${exits}
+`,
+  candidates: `modproof candidates SPEC
+Changes under consideration, run through the physics from the measured baseline: ground roll, climb, level speed, ceiling,
+CG and useful load, each with the honest width of a prediction; beside it what was measured once it was flown.
+
+Works from the section "candidates" of the spec and the flights of the configuration that would be changed.
+
+Options
+  --json         machine-readable (src/cli/JSON.md)
+${units}; instead of the spec's
+  --no-cache     work everything out again
+  --verbose      notices too, not only warnings and errors
+
+Example
+  modproof candidates fairings.modproof.yaml
+
+${exits}
+`,
+  missions: `modproof missions SPEC
+Named needs (a strip with an obstacle, a leg with a payload, a climb at a height), answered for every configuration from its
+measured performance with the published safety factors: yes, no, or not enough data, and the margin.
+
+Works from the section "missions" of the spec and the flights.
+
+Options
+  --json         machine-readable (src/cli/JSON.md)
+${units}; instead of the spec's
+  --no-cache     work everything out again
+  --verbose      notices too, not only warnings and errors
+
+Example
+  modproof missions fairings.modproof.yaml
+
+${exits}
+`,
+  plan: `modproof plan SPEC
+How many more flying days would settle each question, which conditions are missing to match before and after, and a test
+card with a conditions sheet to print (Markdown).
+
+Works from the section "plan" of the spec and the flights.
+
+Options
+  --json         machine-readable (src/cli/JSON.md)
+${units}; instead of the spec's
+  --no-cache     work everything out again
+  --verbose      notices too, not only warnings and errors
+  --output FILE  write the test card to this file; an existing file is never overwritten
+
+Example
+  modproof plan fairings.modproof.yaml
 
 ${exits}
 `,

@@ -9,6 +9,7 @@ import { formatList } from '../../shared/format.ts';
 import type { EngineParts } from '../engine/evaluate/index.ts';
 import { nearest } from '../engine/spec/index.ts';
 import { engineVersion } from '../engine/version.ts';
+import { aroundCommand } from './commands/around.ts';
 import { check } from './commands/check.ts';
 import { compareCommand } from './commands/compare.ts';
 import { inspect } from './commands/inspect.ts';
@@ -19,6 +20,8 @@ import { CommandFailure, type CommandIo } from './io.ts';
 
 const boolean = { type: 'boolean' } as const;
 const string = { type: 'string' } as const;
+
+const around = { json: boolean, units: string, 'no-cache': boolean, verbose: boolean, help: boolean } as const;
 
 /** Options of each command; those of no command are in no other. */
 const optionsOf = {
@@ -35,6 +38,11 @@ const optionsOf = {
   },
   check: { json: boolean, help: boolean },
   new: { output: string, title: string, verbose: boolean, help: boolean },
+  loading: around,
+  range: around,
+  candidates: around,
+  missions: around,
+  plan: { ...around, output: string },
 } as const;
 
 type CommandName = keyof typeof optionsOf;
@@ -112,7 +120,14 @@ async function dispatch(
         io,
       );
     default:
-      throw wrong(`modproof ${String(command)} is not known.`);
+      if (words.length > 1) throw wrong(`modproof ${command} takes one spec.`);
+      return aroundCommand(
+        command,
+        words[0],
+        { json, verbose, units, output, cache: values['no-cache'] !== true },
+        parts,
+        io,
+      );
   }
 }
 

@@ -123,7 +123,10 @@ export function emptyStates(sections: DecisionSections): readonly EmptyState[] {
       found: change === undefined ? undefined : 'calculated',
       changedFrom,
       change,
-      remarks: change === undefined ? ['No empty weight with its arm is given.'] : listed ? [weighRemark] : [],
+      remarks:
+        change === undefined
+          ? ['No empty weight with its arm is given.']
+          : [listed ? weighRemark : 'No equipment is listed: the weight of the change is taken as nothing.'],
     };
   });
   return [...configurations, ...candidates];

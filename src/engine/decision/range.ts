@@ -72,7 +72,12 @@ export function evaluateRange(
           price === undefined || !(groundSpeedMps > 0)
             ? undefined
             : cost(point.fuelFlowM3ps.value, groundSpeedMps, price.perM3, fuel['other-cost'] ?? 0),
-        payloadRange: corners(performance, result?.specificRange, allowanceM3 + reserve.timeS * reserveFlowM3ps),
+        payloadRange: corners(
+          sections,
+          performance,
+          result?.specificRange,
+          allowanceM3 + reserve.timeS * reserveFlowM3ps,
+        ),
         remarks: result === undefined ? ['nothing is left for cruise beyond reserve and allowance'] : [],
       };
     });
@@ -85,6 +90,7 @@ function intervalOf(one: { readonly value: number; readonly sigma: number }): In
 }
 
 function corners(
+  sections: DecisionSections,
   performance: MeasuredPerformance,
   specificRange: number | undefined,
   keptM3: number,
@@ -103,7 +109,14 @@ function corners(
     usableFuelKg: usableFuelM3 * fuelDensityKgM3,
     keptFuelKg: keptM3 * fuelDensityKgM3,
     rangePerKgM: specificRange / fuelDensityKgM3,
-    greatestPayloadKg: maximumMassKg - emptyMassKg - keptM3 * fuelDensityKgM3,
+    greatestPayloadKg: seatsAndBaggageKg(sections),
     pilotKg,
   });
+}
+
+/** What the places other than tanks may hold together; undefined where one of them has no limit. */
+function seatsAndBaggageKg(sections: DecisionSections): number | undefined {
+  const places = Object.values(sections.loading?.stations ?? {}).filter((station) => station.fuel !== true);
+  if (places.length === 0 || places.some((station) => station.limit === undefined)) return undefined;
+  return places.reduce((sum, station) => sum + (station.limit ?? 0), 0);
 }

@@ -23,8 +23,8 @@ export interface PayloadRangeInput {
   readonly keptFuelKg: number;
   /** Distance over the ground per kilogram of fuel, m/kg. */
   readonly rangePerKgM: number;
-  /** What the seats and baggage places may hold, kg. */
-  readonly greatestPayloadKg: number;
+  /** What the seats and baggage places may hold, kg, if known: without it that corner is left out. */
+  readonly greatestPayloadKg?: number;
   readonly pilotKg: number;
 }
 
@@ -34,10 +34,13 @@ export function payloadRange(input: PayloadRangeInput): readonly PayloadRangeCor
     const fuelKg = Math.max(0, Math.min(input.usableFuelKg, usefulLoadKg - payloadKg));
     return { name, payloadKg, fuelKg, rangeM: Math.max(0, fuelKg - input.keptFuelKg) * input.rangePerKgM };
   };
-  const fullTanksPayloadKg = Math.max(0, Math.min(input.greatestPayloadKg, usefulLoadKg - input.usableFuelKg));
+  const seatsKg = input.greatestPayloadKg ?? Number.POSITIVE_INFINITY;
+  const fullTanksKg = Math.max(0, Math.min(seatsKg, usefulLoadKg - input.usableFuelKg));
   return [
-    corner('greatest payload', Math.max(0, Math.min(input.greatestPayloadKg, usefulLoadKg))),
-    corner('full tanks', fullTanksPayloadKg),
+    ...(input.greatestPayloadKg === undefined
+      ? []
+      : [corner('greatest payload', Math.max(0, Math.min(seatsKg, usefulLoadKg)))]),
+    corner('full tanks', fullTanksKg),
     corner('pilot alone, full tanks', Math.min(input.pilotKg, usefulLoadKg)),
   ];
 }

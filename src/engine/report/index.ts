@@ -6,3 +6,11 @@ export { changeText, isStricter, judgement, naiveText } from './told-change.ts';
 export { isUntouchedReport, sealReport } from './seal.ts';
 export { type Report, type ReportFigure, type ReportRequest, figureFolderOf, writeReport } from './report.ts';
 export { figureMark } from './svg/frame.ts';
+export {
+  type AroundContext,
+  candidatesSection,
+  loadingSection,
+  missionsSection,
+  planSection,
+  rangeSection,
+} from './sections/around.ts';

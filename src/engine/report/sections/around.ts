@@ -13,7 +13,6 @@ import {
 } from '../../../../shared/format.ts';
 import { escapeMarkdown, markdownTable } from '../../../../shared/markdown.ts';
 import type { CandidateResult, DecisionResult, LoadingResult, PlanResult, RangeSection } from '../../decision/index.ts';
-import type { MissionAnswer } from '../../missions/index.ts';
 import { envelopeFigure } from '../figures/envelope.ts';
 
 /** What these sections need of the report, or of the command that prints one of them alone. */
@@ -27,6 +26,14 @@ export interface AroundContext {
 function armText(armM: number, units: DisplayUnits, signed = false): string {
   const write = signed ? formatSigned : formatFixed;
   return units.length === 'm' ? `${write(armM * 1000, 0)} mm` : `${write(armM / 0.0254, 2)} in`;
+}
+
+/** Sections are put together from parts that may be empty: no more than one empty line stays between them. */
+function joined(lines: readonly string[]): string {
+  return `${lines
+    .join('\n')
+    .replace(/\n{3,}/g, '\n\n')
+    .trimEnd()}\n`;
 }
 
 function massText(massKg: number, units: DisplayUnits, signed = false): string {
@@ -113,7 +120,7 @@ export function loadingSection(loading: LoadingResult, context: AroundContext): 
       '',
     );
   }
-  return lines.join('\n');
+  return joined(lines);
 }
 
 /** Endurance and range with the reserve kept. */
@@ -146,11 +153,11 @@ export function rangeSection(range: RangeSection, context: AroundContext): strin
       formatValue(corner.rangeM, 'route-distance', units, 0),
     ]),
   );
-  const source = range.reserve.source === undefined ? '' : ` (${range.reserve.source})`;
+  const source = range.reserve.source === undefined ? '' : ` (${escapeMarkdown(range.reserve.source)})`;
   const lines = [
     `${context.heading(2)} Range and endurance`,
     '',
-    `Reserve kept: ${escapeMarkdown(range.reserve.title)}${escapeMarkdown(source)}, at the greatest of the cruise flows; allowance for start, taxi and climb ${formatValue(range.allowanceM3, 'volume', units)}; headwind ${formatValue(range.headwindMps, 'speed', units, 0)}. A reserve is a legal minimum, not a plan; your state's rule may differ.`,
+    `Reserve kept: ${escapeMarkdown(range.reserve.title)}${source}, at the greatest of the cruise flows; allowance for start, taxi and climb ${formatValue(range.allowanceM3, 'volume', units)}; headwind ${formatValue(range.headwindMps, 'speed', units, 0)}. A reserve is a legal minimum, not a plan; your state's rule may differ.`,
     '',
   ];
   if (rows.length > 0) {
@@ -176,7 +183,7 @@ export function rangeSection(range: RangeSection, context: AroundContext): strin
   }
   for (const one of range.missing)
     lines.push(`- *${escapeMarkdown(one.configuration)}*: not worked out, ${one.reason}.`);
-  return `${lines.join('\n')}\n`;
+  return joined(lines);
 }
 
 const rowKinds: Readonly<Record<string, { readonly title: string; readonly kind: QuantityKind }>> = {
@@ -231,17 +238,10 @@ export function candidatesSection(candidates: readonly CandidateResult[], contex
     }
     lines.push(...candidate.remarks.map((remark) => `- ${sentence(remark)}`), '');
   }
-  return lines.join('\n');
+  return joined(lines);
 }
 
-const takesKind = (answer: MissionAnswer, need: 'strip' | 'leg' | 'climb'): QuantityKind =>
-  need === 'strip'
-    ? 'length'
-    : need === 'leg'
-      ? 'route-distance'
-      : answer.takes === undefined
-        ? 'ratio'
-        : 'vertical-speed';
+const needKinds = { strip: 'length', leg: 'route-distance', climb: 'vertical-speed' } as const;
 
 /** Each need, answered for each configuration and candidate. */
 export function missionsSection(missions: NonNullable<DecisionResult['missions']>, context: AroundContext): string {
@@ -260,7 +260,7 @@ export function missionsSection(missions: NonNullable<DecisionResult['missions']
         missions
           .filter((one) => one.need === need)
           .map((one) => {
-            const kind = takesKind(one, one.kind);
+            const kind = needKinds[one.kind];
             const margin = one.margin === undefined ? '-' : signedValue(one.margin, kind, units);
             return [
               escapeMarkdown(need),
@@ -297,7 +297,7 @@ export function missionsSection(missions: NonNullable<DecisionResult['missions']
       '',
     );
   }
-  return lines.join('\n');
+  return joined(lines);
 }
 
 function signedValue(valueSi: number, kind: QuantityKind, units: DisplayUnits): string {
@@ -339,8 +339,14 @@ export function planSection(plan: PlanResult, context: AroundContext): string {
     lines.push(
       `- *${escapeMarkdown(one.configuration)}* needs a flight with ${one.kind} "${escapeMarkdown(one.value)}".`,
     );
-  if (plan.conditions.length + plan.categories.length === 0) lines.push('The conditions flown match well enough.');
-  return `${lines.join('\n')}\n`;
+  if (plan.conditions.length + plan.categories.length === 0) {
+    lines.push(
+      plan.days.length === 0
+        ? 'No flight has been compared yet: fly both configurations in as many weathers as you can.'
+        : 'The conditions flown match well enough.',
+    );
+  }
+  return joined(lines);
 }
 
 /** The sections that the spec asks for, in the order of the job. */

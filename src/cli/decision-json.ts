@@ -1,0 +1,89 @@
+import type { Interval } from '../../shared/measured.ts';
+import type { DecisionResult } from '../engine/decision/index.ts';
+import type { Balance } from '../engine/loading/index.ts';
+
+const m = ({ value, low, high }: Interval): Interval => ({ value, low, high });
+const maybe = (one: Interval | undefined): Interval | undefined => one && m(one);
+const balanceJson = (one: Balance | undefined) =>
+  one && { massKg: one.massKg, cgM: one.cgM, massSigmaKg: one.massSigmaKg, cgSigmaM: one.cgSigmaM };
+
+/** The parts around the flights as they stand in machine-readable output; described in JSON.md. */
+export function decisionJson(decided: DecisionResult) {
+  return {
+    loading: decided.loading && {
+      maximumMassKg: decided.loading.maximumMassKg,
+      states: decided.loading.states.map((state) => ({
+        id: state.id,
+        kind: state.kind,
+        found: state.found,
+        empty: balanceJson(state.empty),
+        changedFrom: state.changedFrom,
+        massChangeKg: state.change?.massChangeKg,
+        cgChangeM: state.change?.cgChangeM,
+        usefulLoadKg: state.usefulLoadKg,
+        percentMac: state.percentMac,
+        loadings: state.loadings.map((one) => ({
+          name: one.name,
+          cases: one.cases.map((each) => ({
+            name: each.name,
+            ...balanceJson(each.balance),
+            inside: each.check?.inside,
+            forwardMarginM: each.check?.forwardMarginM,
+            aftMarginM: each.check?.aftMarginM,
+            massMarginKg: each.check?.massMarginKg,
+            loads: each.loads,
+            remarks: each.remarks,
+          })),
+        })),
+        remarks: state.remarks,
+      })),
+    },
+    range: decided.range && {
+      reserve: decided.range.reserve,
+      allowanceM3: decided.range.allowanceM3,
+      headwindMps: decided.range.headwindMps,
+      rows: decided.range.rows.map((row) => ({
+        configuration: row.configuration,
+        setting: row.setting,
+        trueAirspeedMps: m(row.trueAirspeedMps),
+        fuelFlowM3ps: m(row.fuelFlowM3ps),
+        enduranceS: maybe(row.enduranceS),
+        rangeM: maybe(row.rangeM),
+        costPerHour: row.cost?.perHour,
+        costPerMetre: row.cost?.perMetre,
+        currency: row.cost === undefined ? undefined : decided.range?.currency,
+        payloadRange: row.payloadRange,
+        remarks: row.remarks,
+      })),
+      missing: decided.range.missing,
+    },
+    candidates: decided.candidates?.map((candidate) => ({
+      id: candidate.id,
+      description: candidate.description,
+      price: candidate.price,
+      from: candidate.from,
+      flown: candidate.flown,
+      emptyMassKg: candidate.emptyMassKg,
+      cgM: candidate.cgM,
+      usefulLoadKg: candidate.usefulLoadKg,
+      massChangeKg: candidate.massChangeKg,
+      remarks: candidate.remarks,
+      predictions: candidate.rows.map((row) => ({
+        metric: row.metric,
+        now: row.baseline,
+        predicted: m(row.predicted),
+        change: maybe(row.change),
+        measured: maybe(row.measured),
+      })),
+    })),
+    missions: decided.missions?.map((one) => ({ ...one, takes: maybe(one.takes) })),
+    plan: decided.plan && {
+      configuration: decided.plan.configuration,
+      days: decided.plan.days,
+      conditions: decided.plan.conditions,
+      categories: decided.plan.categories,
+      card: decided.plan.card,
+      sheet: decided.plan.sheet,
+    },
+  };
+}
