@@ -50,11 +50,28 @@ export interface RateLine {
   readonly highestM: number;
 }
 
+/** One band of a climb, as it is drawn. */
+export interface SeenBand {
+  readonly file: string;
+  readonly day: string;
+  readonly densityAltitudeM: number;
+  readonly rateMps: number;
+  readonly airspeedMps: number;
+  /** Unknown where no weight was noted. */
+  readonly massKg?: number;
+}
+
+/** What the climbs of each configuration look like, beyond their single values. */
+export interface ClimbShape {
+  readonly lines: ReadonlyMap<string, RateLine>;
+  readonly bands: ReadonlyMap<string, readonly SeenBand[]>;
+}
+
 /**
  * Climbs after take-off, each as one mean rate at its mean density altitude: bands of a climb share its air, load and speed and are not independent.
  * The change of rate with density altitude comes from the bands within the climbs, joined with what physics expects.
  */
-export function climbRuns(request: CollectionRequest): Collected & { readonly lines: ReadonlyMap<string, RateLine> } {
+export function climbRuns(request: CollectionRequest): Collected & ClimbShape {
   const { spec, question, flights } = request;
   const leftOut = leftOutList(question.metric);
   const climbs: FlownClimb[] = [];
@@ -75,9 +92,14 @@ export function climbRuns(request: CollectionRequest): Collected & { readonly li
     });
   }
   const lines = new Map<string, RateLine>();
+  const bands = new Map<string, readonly SeenBand[]>();
   for (const { id } of spec.configurations) {
     const own = climbs.filter(({ flight }) => flight.entry.configuration === id);
     if (own.length > 0) lines.set(id, rateLine(spec, id, own));
+    bands.set(
+      id,
+      own.flatMap((flown) => seenBands(flown, spec)),
+    );
   }
   const runs = climbs.flatMap((flown): CollectedRun[] => {
     const { flight, number, climb, point } = flown;
@@ -104,7 +126,19 @@ export function climbRuns(request: CollectionRequest): Collected & { readonly li
       },
     ];
   });
-  return { runs, leftOut: leftOut.entries, lines };
+  return { runs, leftOut: leftOut.entries, lines, bands };
+}
+
+function seenBands({ flight, climb, point }: FlownClimb, spec: Spec): SeenBand[] {
+  const mass = massOf(flight, spec, (climb.startS + climb.endS) / 2);
+  return point.bands.map(({ densityAltitudeM, rateMps, airspeedMps }) => ({
+    file: flight.file,
+    day: flight.day,
+    densityAltitudeM,
+    rateMps,
+    airspeedMps,
+    ...(isKnown(mass) ? { massKg: mass.value } : {}),
+  }));
 }
 
 function pointOf(flight: UsableFlight, climb: Climb): ClimbPoint | string {
@@ -270,7 +304,8 @@ function rawOf(
   }
 }
 
-function polarOf(spec: Spec, densityAltitudeM: number, airspeedMps: number): InducedDragData | undefined {
+/** Induced drag, where wing area and span are known. */
+export function polarOf(spec: Spec, densityAltitudeM: number, airspeedMps: number): InducedDragData | undefined {
   const { wingAreaM2, spanM } = spec.aircraft;
   if (wingAreaM2 === undefined || spanM === undefined) return undefined;
   const densityKgM3 = standardDensityRatio(densityAltitudeM) * seaLevelDensityKgM3;

@@ -1,4 +1,4 @@
-import { climbRuns, type RateLine } from './climb-runs.ts';
+import { type ClimbShape, climbRuns } from './climb-runs.ts';
 import type { CollectionRequest } from './flight-runs.ts';
 import { fuelBurnRuns } from './fuel-burn-runs.ts';
 import { landingRuns } from './landing-runs.ts';
@@ -8,10 +8,7 @@ import type { Collected } from './run.ts';
 import { takeoffRuns } from './take-off-runs.ts';
 
 /** Runs of the flights that a metric can use. */
-export function collectRuns(
-  kind: MetricKind,
-  request: CollectionRequest,
-): Collected & { readonly lines?: ReadonlyMap<string, RateLine> } {
+export function collectRuns(kind: MetricKind, request: CollectionRequest): Collected & Partial<ClimbShape> {
   switch (kind.facts.name) {
     case 'rate-of-climb':
     case 'best-minute-climb':

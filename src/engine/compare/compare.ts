@@ -3,7 +3,7 @@ import { distanceOverName } from '../../../shared/metric.ts';
 import type { Problem } from '../../../shared/problem.ts';
 import type { Question, Spec } from '../spec/types.ts';
 import { changeOf } from './change.ts';
-import { askedRateMps, type RateLine } from './climb-runs.ts';
+import { askedRateMps, type ClimbShape, type RateLine } from './climb-runs.ts';
 import { collectRuns } from './collect.ts';
 import { configurationResult, runWeights } from './configuration-result.ts';
 import { emptyWeightResult } from './empty-weight.ts';
@@ -15,8 +15,9 @@ import { likeWithLike } from './like-with-like.ts';
 import { type MetricKind, metricKind } from './metric-kind.ts';
 import { outliersOf } from './outliers.ts';
 import { holmLevels, type Level } from './questions.ts';
-import type { Change, ComparisonResult, LeftOut, MetricResult } from './result.ts';
+import type { Change, ComparisonResult, ConfigurationResult, LeftOut, MetricResult } from './result.ts';
 import { type CollectedRun, isReduced, type Target } from './run.ts';
+import { seenAgainstAltitude } from './seen-against.ts';
 import { type Targets, targetsOf } from './targets.ts';
 
 /** Asked when a spec asks nothing. */
@@ -36,6 +37,8 @@ interface Estimated {
   readonly fit?: Estimate;
   readonly outliers: readonly (string | undefined)[];
   readonly remarks: readonly string[];
+  /** For metrics of climb. */
+  readonly shape?: ClimbShape;
   /** Why there is no estimate, where there is none. */
   readonly because?: string;
   readonly pairs: readonly Pair[];
@@ -88,7 +91,7 @@ export function compare(spec: Spec, flights: readonly AnalysedFlight[]): Compari
       if (!kind.corrected && target.footing !== 'as-flown') continue;
       // An altitude up to which a rate is held exists at a weight only.
       if (kind.facts.kind === 'altitude' && target.footing === 'as-flown') continue;
-      estimated.push(estimateOn(spec, question, kind, target, kept.runs, collected.lines, leftOut));
+      estimated.push(estimateOn(spec, question, kind, target, kept.runs, shapeOf(collected), leftOut));
     }
   }
   const levels = judge(estimated, spec.baseline);
@@ -133,7 +136,7 @@ function estimateOn(
   kind: MetricKind,
   target: Target,
   runs: readonly CollectedRun[],
-  lines: ReadonlyMap<string, RateLine> | undefined,
+  shape: ClimbShape | undefined,
   leftOut: LeftOut[],
 ): Estimated {
   const { metric } = question;
@@ -162,7 +165,7 @@ function estimateOn(
   const fit = descriptive || kept.length < 2 ? undefined : estimate(kind, ids, kept, like.shifts);
   const outliers = fit === undefined ? [] : outliersOf(fit);
   const extrapolation =
-    fit === undefined || lines === undefined ? undefined : extrapolationOf(fit, lines, kind, spec.report.units);
+    fit === undefined || shape === undefined ? undefined : extrapolationOf(fit, shape.lines, kind, spec.report.units);
   const pairs = pairsOf(ids, spec.baseline).flatMap(([from, to]): Pair[] => {
     const days = (id: string): number =>
       new Set(kept.flatMap(({ run }) => (run.configuration === id ? [run.day] : []))).size;
@@ -186,6 +189,7 @@ function estimateOn(
     target,
     valued: kept,
     ...(fit === undefined ? {} : { fit }),
+    ...(shape === undefined ? {} : { shape }),
     outliers,
     remarks: [...like.remarks, ...(extrapolation?.remarks ?? [])],
     pairs,
@@ -289,7 +293,23 @@ function resultOf(spec: Spec, targets: Targets, one: Estimated, levels: Readonly
     configurations,
     changes,
     at: conditionsText(spec, targets, one),
+    ...drawnAgainst(spec, one, configurations),
   };
+}
+
+function shapeOf(collected: Partial<ClimbShape>): ClimbShape | undefined {
+  const { lines, bands } = collected;
+  return lines === undefined || bands === undefined ? undefined : { lines, bands };
+}
+
+/** The rate of climb against density altitude, on the footings that have corrected values. */
+function drawnAgainst(
+  spec: Spec,
+  { kind, shape, target }: Estimated,
+  configurations: readonly ConfigurationResult[],
+): Pick<MetricResult, 'seenAgainst'> {
+  if (shape === undefined || kind.facts.name !== 'rate-of-climb' || target.footing === 'as-flown') return {};
+  return { seenAgainst: seenAgainstAltitude(spec, shape, target, configurations) };
 }
 
 /** Title with the height or the rate that belongs to it. */

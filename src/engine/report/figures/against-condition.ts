@@ -16,6 +16,7 @@ export function againstConditionFigure(
   kind: QuantityKind,
   units: DisplayUnits,
   seriesOf: (id: string) => number,
+  footing: string,
   words: FigureText,
 ): string {
   const box: Box = { left: 70, top: 86, right: width - 24, bottom: height - 76 };
@@ -69,7 +70,7 @@ export function againstConditionFigure(
     text(
       70,
       height - 14,
-      fitted ? 'Lines: fitted, with 95 % band, as far as the data go.' : 'No line could be fitted.',
+      `Points: parts of climbs ${footing}. ${fitted ? 'Lines: fitted, with 95 % band, as far as the data go.' : 'No line could be fitted.'}`,
       {
         class: 'small quiet',
       },

@@ -119,7 +119,8 @@ function panel(
 export function runsFigure(spec: RunsFigure): string {
   const { result, kind, units } = spec;
   const show = (value: number): number => inShownUnit(value, kind, units);
-  const twoPanels = result.conditions !== 'as-flown';
+  // An altitude up to which a rate is held is not measured: there is nothing as flown to show beside it.
+  const twoPanels = result.conditions !== 'as-flown' && kind !== 'altitude';
   const values = result.configurations.flatMap((configuration) => [
     ...configuration.values.flatMap((run) => [
       run.low,
@@ -180,7 +181,7 @@ export function runsFigure(spec: RunsFigure): string {
     spec.words,
     keys.markup,
     twoPanels ? panel(spec, left, scale, 'As flown', asFlown, naiveOf) : '',
-    panel(spec, right, scale, twoPanels ? spec.at : 'As flown', corrected, meanOf),
+    panel(spec, right, scale, result.conditions === 'as-flown' ? 'As flown' : spec.at, corrected, meanOf),
     verticalAxis({ ...left, right: left.left }, scale, shownUnit(kind, units).symbol),
     text(70, height - 32, dots, { class: 'small quiet' }),
     text(70, height - 14, lines, { class: 'small quiet' }),

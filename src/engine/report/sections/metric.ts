@@ -35,11 +35,14 @@ function figureOf(result: MetricResult, words: MetricWords, context: ReportConte
 function againstFigure(result: MetricResult, words: MetricWords, context: ReportContext): string {
   const seen = result.seenAgainst;
   if (seen === undefined || seen.configurations.every(({ points }) => points.length === 0)) return '';
-  const title = `${words.title} against density altitude`;
+  const title = `${words.title} against density altitude, ${footingTitles[result.conditions]}`;
   const counts = seen.configurations.map(({ id, points }) => `${id}: ${points.length} points.`);
   const description = `${counts.join(' ')} The numbers stand in the tables.`;
   return context.show(`${words.slug}-against-density-altitude`, title, () =>
-    againstConditionFigure(seen, words.kind, context.units, context.seriesOf, { title, description }),
+    againstConditionFigure(seen, words.kind, context.units, context.seriesOf, footingTitles[result.conditions], {
+      title,
+      description,
+    }),
   );
 }
 
@@ -60,7 +63,6 @@ function cautions(results: readonly MetricResult[]): string[] {
 /** One section a metric: what it is, at which conditions, figures, every run raw and corrected, cautions. */
 export function metricSection(metric: string, context: ReportContext): string {
   const results = answering(context.metrics).filter((result) => questionKey(result) === metric);
-  const all = context.metrics.filter((result) => questionKey(result) === metric);
   if (results.length === 0) return '';
   const words = metricWords(results[0], context.spec, context.units);
   const lines = [`${context.heading(2)} ${escapeMarkdown(words.title)}`, '', words.doc, ''];
@@ -71,7 +73,7 @@ export function metricSection(metric: string, context: ReportContext): string {
     const sentence = results.length > 1 ? result.at.charAt(0).toLowerCase() + result.at.slice(1) : result.at;
     lines.push(`${prefix}${escapeMarkdown(sentence)}`, '');
   }
-  const against = all.find((result) => result.seenAgainst !== undefined);
+  const against = results.find((result) => result.seenAgainst !== undefined);
   if (against !== undefined) lines.push(againstFigure(against, words, context), '');
   if (results[0].configurations.some(({ values }) => values.length > 0)) {
     lines.push(figureOf(results[0], words, context), '', runsTable(results, words, context));

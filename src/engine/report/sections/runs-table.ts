@@ -62,6 +62,7 @@ export function runsTable(results: readonly MetricResult[], words: MetricWords, 
   const used = [...new Set(runs.flatMap(({ run }) => run.corrections.map((correction) => correction.name)))];
   const several = new Set(runs.filter(({ run }) => run.number > 1).map(({ run }) => run.file));
   const unit = shownUnit(words.kind, context.units).symbol;
+  const measured: MetricWords = words.kind === 'altitude' ? { ...words, kind: 'vertical-speed' } : words;
   const onFooting = (other: MetricResult, run: RunValue): RunValue | undefined =>
     other.configurations
       .flatMap((configuration) => configuration.values)
@@ -70,7 +71,8 @@ export function runsTable(results: readonly MetricResult[], words: MetricWords, 
     'Day',
     'Recording',
     'Configuration',
-    `As measured, ${unit}`,
+    // What is measured for an altitude to which a rate is held is the rate of the climb.
+    `As measured, ${shownUnit(measured.kind, context.units).symbol}`,
     ...(corrected ? [...used, `${footingTitles[first.conditions]}, ${unit}`] : []),
     ...others.map((other) => `${footingTitles[other.conditions]}, ${unit}`),
     'Remarks',
@@ -79,7 +81,7 @@ export function runsTable(results: readonly MetricResult[], words: MetricWords, 
     run.day,
     `${codeSpan(context.names.file(run.file))}${several.has(run.file) ? ` no. ${run.number}` : ''}`,
     escapeMarkdown(configuration),
-    valueCell(run.raw, words, context),
+    valueCell(run.raw, measured, context),
     ...(corrected
       ? [
           ...used.map((name) =>
