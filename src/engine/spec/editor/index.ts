@@ -1,0 +1,11 @@
+export {
+  type NamedThing,
+  type NameKind,
+  nameAt,
+  renameRefusal,
+  renameThing,
+  type WrittenTrack,
+  writtenTracks,
+} from './names.ts';
+export { type Fold, foldsOf, type OutlineItem, outlineOf } from './outline.ts';
+export { type QuickFix, quickFixes, type TextEditAt } from './quick-fixes.ts';
