@@ -49,6 +49,7 @@ export function drawTechnique(
     accelerateShare: Math.max(0.15, Math.min(0.85, 0.5 + scatter(0.15))),
     climbAwayMps: speeds.climbAwayMps * (1 + scatter(0.02)) + extra,
     startSpeedMps: random.uniform(2.5, 6),
+    settles: !nominal && random.chance(0.15),
   };
 }
 

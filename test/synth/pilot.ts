@@ -79,14 +79,17 @@ export class Pilot {
     sim.wantedLift = Math.max(0.05, Math.min(ceiling, lift));
   }
 
-  /** Elevator holds an equivalent airspeed; the height comes of itself. `share` limits how much excess goes into speed. */
-  holdSpeed(easMps: number, share = 1, softness = 0.2): void {
+  /**
+   * Elevator holds an equivalent airspeed; the height comes of itself. `share` limits how much excess goes into speed;
+   * the path is not let below `leastSine` (close to the ground nobody pushes).
+   */
+  holdSpeed(easMps: number, share = 1, softness = 0.2, leastSine = -0.25): void {
     const { sim } = this;
     const wanted = (easMps + this.speedWander.value) * Math.sqrt(1.225 / sim.setup.air.densityKgM3);
     const excess = (sim.thrustN - sim.dragN()) / (sim.massKg * gravityMps2);
     const most = excess > 0 ? Math.min(0.12, share * excess) : 0.12;
     const acceleration = Math.max(-0.06, Math.min(most, (softness * (wanted - this.readTasMps)) / gravityMps2));
-    const sine = Math.max(-0.25, Math.min(0.3, excess - acceleration));
+    const sine = Math.max(leastSine, Math.min(0.3, excess - acceleration));
     const now = Math.max(-0.5, Math.min(0.5, (this.readUpMps - sim.windField.upMps) / Math.max(10, this.readTasMps)));
     this.pull(0.75 * (sine - now), now);
   }

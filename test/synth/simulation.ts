@@ -288,7 +288,8 @@ export class Simulation {
     const speed = this.eastMps * Math.sin(this.headingRad) + this.northMps * Math.cos(this.headingRad);
     this.eastMps = speed * Math.sin(this.headingRad);
     this.northMps = speed * Math.cos(this.headingRad);
-    this.upMps = 0;
+    // Along the slope, or it could never leave a runway that rises under it.
+    this.upMps = speed * this.setup.field.slope * Math.cos(this.headingRad - this.setup.field.headingRad);
   }
 
   /** Runway heading onto which the aeroplane is straightened when it touches. */

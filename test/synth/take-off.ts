@@ -72,7 +72,8 @@ export function takeOff(pilot: Pilot, plan: TakeoffPlan): TrueTakeoff {
       sim.step();
       pilot.look();
     } else {
-      pilot.holdSpeed(technique.climbAwayMps, technique.accelerateShare, 0.5);
+      const low = pilot.aboveGround() < 6 && !technique.settles;
+      pilot.holdSpeed(technique.climbAwayMps, technique.accelerateShare, 0.5, low ? runway.slope + 0.012 : -0.25);
       pilot.steer({ trackRad: runway.headingRad, maximumBankRad: 0.12 });
       if (pilot.aboveGround() < 1) sim.wantedBankRad *= 0.3;
       pilot.step();

@@ -125,6 +125,8 @@ export interface TakeoffTechnique {
   /** Share of the excess power that goes into speed rather than height after lift-off. */
   readonly accelerateShare: number;
   readonly climbAwayMps: number;
+  /** Lets it down after lift-off to gain speed: in gusts or with little power it may touch once more. */
+  readonly settles: boolean;
   /** Ground speed as the throttle opens; 0 for a standing start. */
   readonly startSpeedMps: number;
 }

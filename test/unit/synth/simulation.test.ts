@@ -70,6 +70,24 @@ describe('synth/simulation', () => {
     assert.ok(Math.abs(change) > 1000, 'the case must move energy to say anything');
   });
 
+  it('flies off a rising runway as soon as its lift exceeds its weight', () => {
+    const sim = simulation(fleet.trainer, stillAir, 0.03);
+    sim.headingRad = 0;
+    sim.throttle = 1;
+    let lifted = 0;
+    let back = 0;
+    for (let i = 0; i < 3000 && sim.heightAboveGroundM < 3; i++) {
+      sim.wantedLift = sim.groundSpeedMps > 27 ? 1.6 : 0.4;
+      const before = sim.onGround;
+      sim.step();
+      if (before && !sim.onGround) lifted++;
+      if (!before && sim.onGround) back++;
+    }
+    assert.ok(sim.heightAboveGroundM >= 3);
+    assert.equal(lifted, 1);
+    assert.equal(back, 0);
+  });
+
   it('a steady wind only adds to the ground speed', () => {
     const still = simulation(fleet.trainer);
     const windy = simulation(fleet.trainer, { ...stillAir, fromRad: Math.PI, speedMps: 10, upperFactor: 1.3 });
