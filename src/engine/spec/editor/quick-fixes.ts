@@ -37,9 +37,8 @@ function pathsOf(tree: YamlTree): Path[] {
 
 function rawAt(text: string, at: Place): string {
   const line = text.split(/\r?\n/)[(at.line ?? 1) - 1] ?? '';
-  return line
-    .slice((at.column ?? 1) - 1, (at.endLine === at.line ? at.endColumn : undefined) ?? line.length + 1)
-    .trimEnd();
+  const end = at.endLine === at.line && at.endColumn !== undefined ? at.endColumn - 1 : line.length;
+  return line.slice((at.column ?? 1) - 1, end).trimEnd();
 }
 
 /** The place of one word on one line, as long as the text that stands there. */
