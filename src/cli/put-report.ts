@@ -3,13 +3,12 @@ import type { DisplayUnits } from '../../shared/display-units.ts';
 import type { Evaluation } from '../engine/evaluate/index.ts';
 import {
   CannotInsert,
-  figureFolderOf,
-  figureMark,
-  insertBetweenMarkers,
   isUntouchedReport,
+  mayReplaceFigure,
+  reportAsFile,
   type ReportFigure,
-  sealReport,
-  writeReport,
+  type ReportFiles,
+  reportInNotes,
 } from '../engine/report/index.ts';
 import { exitCodes } from './exit-codes.ts';
 import { CommandFailure } from './io.ts';
@@ -19,8 +18,7 @@ import { setAside, textIfPresent, writeAtomically } from './write-file.ts';
 async function writeFigures(folder: string, figures: readonly ReportFigure[]): Promise<void> {
   for (const { path } of figures) {
     const target = join(folder, path);
-    const old = await textIfPresent(target);
-    if (old !== undefined && !old.includes(figureMark)) {
+    if (!mayReplaceFigure(await textIfPresent(target))) {
       throw new CommandFailure(
         `${target} was not drawn by Modproof and is not replaced: move it away.`,
         exitCodes.failed,
@@ -47,10 +45,9 @@ export async function putReport(
     }
     await setAside(target);
   }
-  const report = writeReport(evaluation, { figureFolder: figureFolderOf(target), units });
-  const text = await sealReport(report.markdown);
+  const report = await reportAsFile(target, evaluation, units);
   await writeFigures(dirname(target), report.figures);
-  await writeAtomically(target, text);
+  await writeAtomically(target, report.markdown);
 }
 
 /** Writes a report between the markers of existing notes. */
@@ -58,10 +55,9 @@ export async function insertReport(target: string, evaluation: Evaluation, units
   const notes = await textIfPresent(target);
   if (notes === undefined)
     throw new CommandFailure(`${target}: there are no such notes to write into.`, exitCodes.failed);
-  const report = writeReport(evaluation, { figureFolder: figureFolderOf(target), units, topLevel: 2 });
-  let text: string;
+  let report: ReportFiles;
   try {
-    text = insertBetweenMarkers(notes, report.markdown);
+    report = reportInNotes(target, notes, evaluation, units);
   } catch (error) {
     if (!(error instanceof CannotInsert)) throw error;
     const place = error.line === undefined ? '' : `:${error.line}`;
@@ -72,5 +68,5 @@ export async function insertReport(target: string, evaluation: Evaluation, units
   if ((await textIfPresent(target)) !== notes) {
     throw new CommandFailure(`${target} was changed while the report was made: run it again.`, exitCodes.failed);
   }
-  await writeAtomically(target, text);
+  await writeAtomically(target, report.markdown);
 }

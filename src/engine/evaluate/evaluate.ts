@@ -1,29 +1,23 @@
 import type { DisplayUnits } from '../../../shared/display-units.ts';
 import { formatDate, formatList } from '../../../shared/format.ts';
 import type { Problem } from '../../../shared/problem.ts';
-import { takeoffCurve } from '../../../shared/run-curve.ts';
-import type { Analysis, AnalysisOptions, EventOverride } from '../analysis.ts';
+import type { AnalysisOptions, EventOverride } from '../analysis.ts';
 import type { AnalysedFlight } from '../compare/flight.ts';
 import type { ComparisonResult } from '../compare/result.ts';
 import { decide, type DecisionResult } from '../decision/index.ts';
 import { eventFileName, parseEventFile } from '../event-file/index.ts';
-import type { ReadOptions, ReadResult } from '../readers/reader.ts';
 import { type FlightEntry, type ParsedSpec, parseSpec, type Spec, withDate } from '../spec/index.ts';
-import { deriveMotion } from '../track/derive-motion.ts';
-import type { Track } from '../track/track.ts';
 import { engineVersion } from '../version.ts';
-import { columnsOf } from '../view/index.ts';
 import type { ByteSource, Work, World } from '../world.ts';
+import { type BenchFile, benchHere, type BenchParts, type Workbench } from './bench.ts';
 import { decodeResult, encodeResult, type ResultCache } from './cache.ts';
 import { findTracks } from './find-tracks.ts';
 import { type ContentHash, hashOf, sha256OfText } from './hash.ts';
 import { joinOverrides, resolveOverrides } from './overrides.ts';
-import { profileOf, type RunProfile } from './run-profile.ts';
+import type { RunProfile } from './run-profile.ts';
 
 /** The three steps between a spec and its answer; a test may put others in their place. */
-export interface EngineParts {
-  readonly readRecording: (source: ByteSource, options: ReadOptions) => Promise<ReadResult>;
-  readonly analyse: (track: Track, options: AnalysisOptions) => Analysis;
+export interface EngineParts extends BenchParts {
   readonly compare: (spec: Spec, flights: readonly AnalysedFlight[]) => ComparisonResult;
 }
 
@@ -36,6 +30,8 @@ export interface EvaluationRequest {
   readonly cache?: ResultCache;
   /** Display units instead of those of the spec. */
   readonly units?: DisplayUnits;
+  /** Where recordings are worked on; in this thread if not given. */
+  readonly bench?: Workbench;
 }
 
 export interface EvaluatedFlight extends AnalysedFlight {
@@ -43,6 +39,8 @@ export interface EvaluatedFlight extends AnalysedFlight {
   readonly profiles: readonly (RunProfile | undefined)[];
   readonly hash?: ContentHash;
   readonly sizeBytes?: number;
+  /** SHA-256 of the file of corrected events beside the recording, where there is one. */
+  readonly correctionsSha256?: string;
 }
 
 /** Where an answer came from, so that it can be had again. */
@@ -50,7 +48,11 @@ export interface Provenance {
   readonly engineVersion: string;
   readonly specFile: string;
   readonly specSha256: string;
-  readonly recordings: readonly (ContentHash & { readonly file: string; readonly sizeBytes: number })[];
+  readonly recordings: readonly (ContentHash & {
+    readonly file: string;
+    readonly sizeBytes: number;
+    readonly correctionsSha256?: string;
+  })[];
 }
 
 export interface Evaluation {
@@ -67,20 +69,6 @@ export interface Evaluation {
   readonly provenance: Provenance;
 }
 
-/** What of a reading is needed without the track itself. */
-interface Reading {
-  readonly format?: ReadResult['format'];
-  readonly problems: readonly Problem[];
-  readonly startS?: number;
-  readonly endS?: number;
-  readonly videoStartS?: number;
-}
-
-interface Analysed {
-  readonly analysis: Analysis;
-  readonly profiles: readonly (RunProfile | undefined)[];
-}
-
 /**
  * From a spec to its answer: reads and analyses each recording, then compares. A recording that fails is reported and
  * left out; it does not sink the rest. Rejects only when `work.signal` aborts. The same inputs give the same result.
@@ -95,13 +83,8 @@ export async function evaluate(request: EvaluationRequest, parts: EngineParts): 
     return { parsed, flights: [], problems: parsed.problems, provenance: { ...provenance, recordings: [] } };
   }
   const tracks = await findTracks(spec.flights, world, specPath);
-  const flights: EvaluatedFlight[] = [];
-  for (const [index, entry] of tracks.entries.entries()) {
-    work.signal?.throwIfAborted();
-    const onProgress = (fraction: number): void => work.onProgress?.((index + fraction) / tracks.entries.length);
-    flights.push(await evaluateFlight(entry, { ...request, work: { ...work, onProgress } }, parsed, parts));
-    onProgress(1);
-  }
+  const bench = request.bench ?? benchHere(parts, world);
+  const flights = await evaluateAll(tracks.entries, { ...request, bench }, parsed);
   work.signal?.throwIfAborted();
   const report = request.units === undefined ? spec.report : { ...spec.report, units: request.units };
   const whole: Spec = { ...spec, report, flights: flights.map((flight) => flight.entry) };
@@ -122,11 +105,38 @@ export async function evaluate(request: EvaluationRequest, parts: EngineParts): 
     ],
     provenance: {
       ...provenance,
-      recordings: flights.flatMap(({ hash, file, sizeBytes }) =>
-        hash === undefined || sizeBytes === undefined ? [] : [{ ...hash, file, sizeBytes }],
+      recordings: flights.flatMap(({ hash, file, sizeBytes, correctionsSha256 }) =>
+        hash === undefined || sizeBytes === undefined
+          ? []
+          : [{ ...hash, file, sizeBytes, ...(correctionsSha256 === undefined ? {} : { correctionsSha256 }) }],
       ),
     },
   };
+}
+
+/** Evaluates flights in the order of the spec, as many at once as the bench has places. */
+async function evaluateAll(
+  entries: readonly FlightEntry[],
+  request: EvaluationRequest & { readonly bench: Workbench },
+  parsed: ParsedSpec,
+): Promise<readonly EvaluatedFlight[]> {
+  const { work = {}, bench } = request;
+  const flights: EvaluatedFlight[] = [];
+  const done = entries.map(() => 0);
+  let next = 0;
+  const place = async (): Promise<void> => {
+    for (let index = next++; index < entries.length; index = next++) {
+      work.signal?.throwIfAborted();
+      const onProgress = (fraction: number): void => {
+        done[index] = Math.max(done[index], fraction);
+        work.onProgress?.(done.reduce((sum, part) => sum + part, 0) / entries.length);
+      };
+      flights[index] = await evaluateFlight(entries[index], { ...request, work: { ...work, onProgress } }, parsed);
+      onProgress(1);
+    }
+  };
+  await Promise.all(Array.from({ length: Math.max(1, Math.min(bench.atOnce, entries.length)) }, place));
+  return flights;
 }
 
 /** A day that no flight belongs to is most often a slip of the date, and its notes would silently count for nothing. */
@@ -146,11 +156,10 @@ function unusedDays(parsed: ParsedSpec, flights: readonly EvaluatedFlight[], spe
 
 async function evaluateFlight(
   written: FlightEntry,
-  request: EvaluationRequest,
+  request: EvaluationRequest & { readonly bench: Workbench },
   parsed: ParsedSpec,
-  parts: EngineParts,
 ): Promise<EvaluatedFlight> {
-  const { world, specPath, work = {}, cache } = request;
+  const { world, specPath, work = {}, cache, bench } = request;
   const file = written.track;
   const failed = (problem: Problem, rest: Partial<EvaluatedFlight> = {}): EvaluatedFlight => ({
     entry: written,
@@ -175,26 +184,9 @@ async function evaluateFlight(
   }
   const identity = { hash, sizeBytes: source.sizeBytes, contentHash: hash.sha256 };
   try {
-    // The track itself is read at most once, and not at all when both steps are known already.
-    let track: Track | undefined;
-    const read = async (): Promise<Reading> => {
-      const options: ReadOptions = {
-        ...work,
-        ...(written.csv === undefined ? {} : { csv: written.csv }),
-        ...(written.date === undefined ? {} : { date: written.date }),
-      };
-      const result = await parts.readRecording(source, options);
-      track = result.track;
-      return {
-        format: result.format,
-        problems: result.problems,
-        startS: track?.timeS[0],
-        endS: track?.timeS[track.timeS.length - 1],
-        videoStartS: track?.videoStartS,
-      };
-    };
+    const benchFile: BenchFile = { file, specPath, csv: written.csv, date: written.date };
     const readKey = await keyOf('reading', hash.sha256, { csv: written.csv, date: written.date, file });
-    const reading = await remembered(cache, readKey, read);
+    const reading = await remembered(cache, readKey, () => bench.read(benchFile, work));
     if (reading.startS === undefined || reading.endS === undefined) {
       const reason: Problem = {
         code: 'track-unusable',
@@ -209,19 +201,13 @@ async function evaluateFlight(
     const corrected = await overridesOf(dated, { ...reading, startS: reading.startS, endS: reading.endS }, request);
     const entry: FlightEntry = { ...dated, overrides: corrected.overrides };
     const options = analysisOptions(entry, parsed.spec);
-    const analyse = async (): Promise<Analysed> => {
-      if (track === undefined) await read();
-      if (track === undefined) throw new Error('the track is gone');
-      work.signal?.throwIfAborted();
-      const analysis = parts.analyse(track, { ...options, signal: work.signal });
-      return { analysis, profiles: profilesOf(track, analysis) };
-    };
     const analyseKey = await keyOf('analysis', hash.sha256, { options, csv: written.csv, date: written.date, file });
-    const { analysis, profiles } = await remembered(cache, analyseKey, analyse);
+    const { analysis, profiles } = await remembered(cache, analyseKey, () => bench.analyse(benchFile, options, work));
     return {
       entry,
       file,
       ...identity,
+      ...(corrected.sha256 === undefined ? {} : { correctionsSha256: corrected.sha256 }),
       format: reading.format,
       analysis,
       profiles,
@@ -267,7 +253,12 @@ async function overridesOf(
   entry: FlightEntry,
   span: { readonly startS: number; readonly endS: number; readonly videoStartS?: number },
   { world, specPath }: EvaluationRequest,
-): Promise<{ readonly overrides: readonly EventOverride[]; readonly problems: readonly Problem[] }> {
+): Promise<{
+  readonly overrides: readonly EventOverride[];
+  readonly problems: readonly Problem[];
+  /** Of the event file, where there is one. */
+  readonly sha256?: string;
+}> {
   const ofSpec = resolveOverrides(entry, span, entry.track);
   const name = eventFileName(entry.track);
   let text: string;
@@ -281,6 +272,7 @@ async function overridesOf(
   return {
     overrides: joinOverrides(ofSpec.overrides, ofFile.overrides),
     problems: [...ofSpec.problems, ...ofFile.problems],
+    sha256: await sha256OfText(text),
   };
 }
 
@@ -300,12 +292,4 @@ function analysisOptions(entry: FlightEntry, spec: Spec | undefined): AnalysisOp
       ? {}
       : { headwindMps: { value: wind.speedMps * Math.cos(wind.fromRad - headingRad), sigma: wind.sigmaMps } }),
   };
-}
-
-function profilesOf(track: Track, analysis: Analysis): readonly (RunProfile | undefined)[] {
-  if (analysis.takeoffs.length === 0) return [];
-  const columns = columnsOf(deriveMotion(track).motion, track);
-  return analysis.takeoffs.map((takeoff) =>
-    columns === undefined || takeoff.liftoff === undefined ? undefined : profileOf(takeoffCurve(columns, takeoff)),
-  );
 }

@@ -14,3 +14,6 @@ export {
   planSection,
   rangeSection,
 } from './sections/around.ts';
+export { type MadeFrom, madeFrom, outOfDate } from './made-from.ts';
+export { mayReplaceFigure, reportAsFile, type ReportFiles, reportInNotes } from './report-files.ts';
+export { answerTable, flightFindings, flightLine, headline, leftOutOf } from './short.ts';

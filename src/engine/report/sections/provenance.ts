@@ -13,7 +13,9 @@ export function provenanceSection(context: ReportContext): string {
       flight?.format ?? '-',
       facts === undefined ? '-' : `${formatFixed(facts.rateHz, facts.rateHz < 10 ? 1 : 0)} Hz`,
       formatBytes(recording.sizeBytes),
-      `${codeSpan(recording.sha256)}${recording.of === 'parts' ? ' (of parts of the file)' : ''}`,
+      `${codeSpan(recording.sha256)}${recording.of === 'parts' ? ' (of parts of the file)' : ''}${
+        recording.correctionsSha256 === undefined ? '' : `, corrections ${codeSpan(recording.correctionsSha256)}`
+      }`,
     ];
   });
   return [
