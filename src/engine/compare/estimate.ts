@@ -1,5 +1,4 @@
 import type { Interval } from '../../../shared/measured.ts';
-import { at } from '../stats/cholesky.ts';
 import { combination, type IntegratedFit, integratedRandomIntercept } from '../stats/integrated-random-intercept.ts';
 import { mixtureCdf, mixtureMean, mixtureQuantile, type NormalMixture, solveRising } from '../stats/normal-mixture.ts';
 import { normalCdf } from '../stats/normal.ts';
@@ -26,6 +25,9 @@ export interface Estimate {
   readonly day: readonly number[];
   readonly sharedNames: readonly string[];
   readonly shared: readonly Float64Array[];
+  /** Of each value, working scale. */
+  readonly knownVariance: readonly number[];
+  readonly usualScatter: number;
   /** Names among them that are shifts of runs of another kind. */
   readonly kindNames: readonly string[];
 }
@@ -66,18 +68,21 @@ export function estimate(
       Float64Array.from(runs, ({ run }) => (has(run) ? usualShift * typical : 0)),
     );
   }
+  const knownVariance = runs.map((valued) => (valued.reduced.ownSigma * scaleOf(valued)) ** 2);
+  const usualScatter = kind.usualScatter * typical;
   const fit = integratedRandomIntercept({
     y,
     columns: present.map((id) => runs.map(({ run }) => (run.configuration === id ? 1 : 0))),
     group: day,
-    knownVariance: runs.map((valued) => (valued.reduced.ownSigma * scaleOf(valued)) ** 2),
+    knownVariance,
     shared,
     scatterClass: runs.map(({ run }) => present.indexOf(run.configuration)),
-    usualScatter: kind.usualScatter * typical,
+    usualScatter,
   });
+  const kindNames = shifts.map(({ name }) => name);
   return fit === undefined
     ? undefined
-    : { kind, ids: present, runs, fit, y, day, sharedNames, shared, kindNames: shifts.map(({ name }) => name) };
+    : { kind, ids: present, runs, fit, y, day, sharedNames, shared, knownVariance, usualScatter, kindNames };
 }
 
 function unit(estimate: Estimate, id: string): number[] {
@@ -238,11 +243,6 @@ export function isLasting(estimate: Estimate, name: string): boolean {
 export function commonSigmaOf(contrast: Contrast): number {
   const lasting = sharedPartsOf(contrast).filter(({ name }) => isLasting(contrast.estimate, name));
   return Math.hypot(0, ...lasting.map(({ sigma }) => sigma));
-}
-
-/** Standard deviation of each value about its configuration's mean, working scale, with everything in it. */
-export function totalDeviations(estimate: Estimate): number[] {
-  return estimate.y.map((_, i) => Math.sqrt(estimate.fit.covarianceOfValues[at(i, i)]));
 }
 
 /** Residual of each value from the mean of its configuration, working scale. */

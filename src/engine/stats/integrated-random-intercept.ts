@@ -43,25 +43,20 @@ interface VariancePoint {
   readonly logPrior: number;
 }
 
-/** Points (in standard deviations) and weights of Gauss-Hermite quadrature, five points. */
+/** Points (in standard deviations) and weights of Gauss-Hermite quadrature, three points. */
 const hermite = [
-  [-2.8569700138728056, 0.011257411327720691],
-  [-1.355626179974266, 0.2220759220056126],
-  [0, 0.5333333333333333],
-  [1.355626179974266, 0.2220759220056126],
-  [2.8569700138728056, 0.011257411327720691],
+  [-Math.sqrt(3), 1 / 6],
+  [0, 2 / 3],
+  [Math.sqrt(3), 1 / 6],
 ] as const;
 
-/** Points and weights of Gauss-Legendre quadrature on 0 to 1, eight points. */
+/** Points and weights of Gauss-Legendre quadrature on 0 to 1, five points. */
 const legendre = [
-  [0.019855071751231856, 0.05061426814518813],
-  [0.1016667612931866, 0.11119051722668724],
-  [0.2372337950418355, 0.15685332293894363],
-  [0.4082826787521751, 0.181341891689181],
-  [0.591717321247825, 0.181341891689181],
-  [0.7627662049581645, 0.15685332293894363],
-  [0.8983332387068134, 0.11119051722668724],
-  [0.9801449282487681, 0.05061426814518813],
+  [0.04691007703066802, 0.11846344252809454],
+  [0.23076534494715845, 0.23931433524968324],
+  [0.5, 0.28444444444444444],
+  [0.7692346550528415, 0.23931433524968324],
+  [0.953089922969332, 0.11846344252809454],
 ] as const;
 
 /** Shares of days at which the split is tried, with their weights: the prior is Beta(1, 1/2), reached by share = 1 - (1 - v)^2. */
@@ -250,7 +245,7 @@ function relevantTotals(
   return { bottom: Math.min(...inside) - 2 * step, top: Math.max(...inside) + 2 * step };
 }
 
-/** Factors of the classes and their weights: two classes on five points, more of them along one axis at a time. */
+/** Factors of the classes and their weights: two classes on three points, more of them along one axis at a time. */
 function classFactors(scatterClass: readonly number[] | undefined): { factors: number[]; weight: number }[] {
   const count = scatterClass === undefined ? 1 : Math.max(...scatterClass) + 1;
   if (count < 2) return [{ factors: [1], weight: 1 }];
