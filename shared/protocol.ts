@@ -56,6 +56,8 @@ export interface ViewerHostMethods extends CommonHostMethods {
   open(argument: { readonly again: boolean }, signal: AbortSignal): OpenedFlight | UnreadableFlight;
   /** Phases, events and metrics, where `open` said that they were pending. */
   analysis(argument: Record<string, never>, signal: AbortSignal): FlightView;
+  /** Tells what the page has just drawn. */
+  drawn(argument: DrawnPage): void;
   /** Keeps what was typed, and says what follows from it for one take-off. */
   atConditions(argument: { readonly conditions: TypedConditions; readonly takeoff: number }): ConditionsView;
   correctEvent(argument: EventCorrection): void;
@@ -67,11 +69,28 @@ export interface ViewerHostMethods extends CommonHostMethods {
   showPlace(argument: { readonly line: number; readonly column: number }): void;
 }
 
+/** What a viewer page has on it. */
+export interface DrawnPage {
+  readonly outcome: 'flight' | 'unreadable' | 'trouble';
+  /** Phases and events are still to come. */
+  readonly pending: boolean;
+  readonly phases: number;
+  readonly events: number;
+  /** Span in view, seconds after the first row, where it is not the whole flight. */
+  readonly range?: readonly [number, number];
+  /** Since the page's script began, milliseconds. */
+  readonly afterMs: number;
+  /** What is said instead of a flight. */
+  readonly message?: string;
+}
+
 /** What the host tells a track viewer. */
 export interface ViewerPageMethods {
   progress(argument: { readonly fraction: number }): void;
   /** The file, its corrections or the settings changed: open again, keeping the view. */
   changed(argument: { readonly why: 'file' | 'corrections' | 'settings' }): void;
+  /** Shows a span, Unix times. */
+  show(argument: { readonly startS: number; readonly endS: number }): void;
 }
 
 /** Flights laid over each other. */
@@ -97,6 +116,8 @@ export interface OverlayRun {
 export interface OverlayHostMethods extends CommonHostMethods {
   openOverlay(argument: Record<string, never>, signal: AbortSignal): OverlayView;
   openFlight(argument: { readonly file: string }): void;
+  /** Tells how many runs have just been drawn. */
+  drawn(argument: { readonly runs: number; readonly problems: number }): void;
 }
 
 export interface OverlayPageMethods {

@@ -2,7 +2,8 @@ import * as vscode from 'vscode';
 import { registerOpenCommands } from './commands/open.ts';
 import { registerOverlayCommand } from './commands/overlay.ts';
 import { TrackEditorProvider } from './editor/provider.ts';
-import { OverlayPanels } from './overlay/panels.ts';
+import type { ShownFlight } from './editor/viewers.ts';
+import { OverlayPanels, type ShownOverlay } from './overlay/panels.ts';
 import type { Platform } from './platform.ts';
 
 /** What every part of the extension is given. */
@@ -13,13 +14,23 @@ export interface Parts {
   readonly log: vscode.LogOutputChannel;
 }
 
+/** What the extension gives to others, tests first of all. */
+export interface ModproofApi {
+  /** The viewers that are open. */
+  shown(): readonly ShownFlight[];
+  /** The overlays that are open, by what their pages drew. */
+  overlays(): readonly ShownOverlay[];
+  readonly onDidChange: vscode.Event<void>;
+}
+
 /** One line a part: each registers what it contributes and gives it to `context.subscriptions`. */
-export function start(context: vscode.ExtensionContext, platform: Platform): void {
+export function start(context: vscode.ExtensionContext, platform: Platform): ModproofApi {
   const log = vscode.window.createOutputChannel('Modproof', { log: true });
   const parts: Parts = { context, platform, log };
   const overlays = OverlayPanels.register(parts);
-  TrackEditorProvider.register(parts, overlays);
-  registerOpenCommands(parts);
+  const { viewers } = TrackEditorProvider.register(parts, overlays);
+  registerOpenCommands(parts, viewers);
   registerOverlayCommand(parts, overlays);
   context.subscriptions.push(log);
+  return { shown: () => viewers.shown(), overlays: () => overlays.shown(), onDidChange: viewers.onDidChange };
 }

@@ -3,6 +3,7 @@ import { tmpdir } from 'node:os';
 import { dirname, join, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { downloadAndUnzipVSCode, runTests } from '@vscode/test-electron';
+import { makeWorkspace } from './workspace.ts';
 
 /**
  * Runs the suites inside a real VS Code, in its Node extension host and in its web worker host.
@@ -44,6 +45,7 @@ console.log(`VS Code: ${vscodeExecutablePath === npmHosted ? 'npm-hosted' : vsco
 let failed = false;
 for (const kind of kinds) {
   const workspace = mkdtempSync(join(tmpdir(), 'modproof-workspace-'));
+  makeWorkspace(workspace);
   const profile = mkdtempSync(join(tmpdir(), 'modproof-profile-'));
   console.log(`\n== ${kind === 'web' ? 'web worker' : 'Node'} extension host ==`);
   try {

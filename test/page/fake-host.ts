@@ -58,7 +58,7 @@ function recorded<A extends object>(methods: A): A {
       const method = Reflect.get(target, name) as ((argument: unknown, signal: AbortSignal) => unknown) | undefined;
       if (method === undefined) return undefined;
       return async (argument: unknown, signal: AbortSignal) => {
-        fake.asked.push({ method: name, argument });
+        if (name !== 'drawn') fake.asked.push({ method: name, argument });
         if (fake.failing === name) {
           fake.failing = undefined;
           throw new Error(`${name} failed as the test wanted`);
@@ -69,7 +69,7 @@ function recorded<A extends object>(methods: A): A {
   });
 }
 
-const methods: Implementation<ViewerHostMethods & OverlayHostMethods> = {
+const methods: Implementation<ViewerHostMethods & Omit<OverlayHostMethods, 'drawn'>> = {
   async open(_argument, signal) {
     await new Promise((resolve, reject) => {
       setTimeout(resolve, fake.delayMs);
@@ -81,6 +81,7 @@ const methods: Implementation<ViewerHostMethods & OverlayHostMethods> = {
   openOverlay: () => unpack(fake.overlay) as OverlayView,
   atConditions: () => unpack(fake.conditions) as ConditionsView,
   correctEvent: () => undefined,
+  drawn: () => undefined,
   openText: () => undefined,
   openCorrections: () => undefined,
   addToComparison: () => undefined,
@@ -91,7 +92,7 @@ const methods: Implementation<ViewerHostMethods & OverlayHostMethods> = {
   save: () => 'somewhere',
 };
 
-const page = connect<ViewerPageMethods, ViewerHostMethods & OverlayHostMethods>(
+const page = connect<ViewerPageMethods, ViewerHostMethods & Omit<OverlayHostMethods, 'drawn'>>(
   {
     // oxlint-disable-next-line unicorn/require-post-message-target-origin -- an event of our own making
     post: (message) => void window.dispatchEvent(new MessageEvent('message', { data: structuredClone(message) })),

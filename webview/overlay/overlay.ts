@@ -40,6 +40,7 @@ export function startOverlay(root: HTMLElement): void {
       changeState({ files: opened.files });
       showOverlay(root, host, opened, shown.signal);
       restorePlace();
+      host.notify('drawn', { runs: opened.runs.length, problems: opened.problems.length });
     } catch (error) {
       reading.end();
       fill(

@@ -1,4 +1,10 @@
-import type { OpenedFlight, UnreadableFlight, ViewerHostMethods, ViewerPageMethods } from '../../shared/protocol.ts';
+import type {
+  DrawnPage,
+  OpenedFlight,
+  UnreadableFlight,
+  ViewerHostMethods,
+  ViewerPageMethods,
+} from '../../shared/protocol.ts';
 import { Cancelled, type Connection, connect } from '../../shared/rpc.ts';
 import { hostPort } from '../bridge.ts';
 import { closeUp } from '../close-up/close-up.ts';
@@ -24,13 +30,33 @@ type Host = Connection<ViewerHostMethods>;
 /** A track viewer: asks the host for the flight, shows it, and asks again when something changed. */
 export function startViewer(root: HTMLElement): void {
   let shown: AbortController | undefined;
+  let onFlight: FlightOnPage | undefined;
   const reading = readingPage(root);
   const host: Host = connect<ViewerHostMethods, ViewerPageMethods>(hostPort, {
     progress: ({ fraction }) => reading.progress(fraction),
     changed: () => {
       void open(true);
     },
+    show: ({ startS, endS }) => onFlight?.show(startS, endS),
   });
+  const tell = (drawn: Omit<DrawnPage, 'afterMs'>): void => {
+    // After the frame in which it can be seen.
+    requestAnimationFrame(() => host.notify('drawn', { ...drawn, afterMs: performance.now() }));
+  };
+  const put = (opened: OpenedFlight): void => {
+    shown?.abort();
+    shown = new AbortController();
+    onFlight = showFlight(root, host, opened, shown.signal);
+    restorePlace();
+    const { phases, events } = opened.flight;
+    tell({
+      outcome: 'flight',
+      pending: opened.pending,
+      phases: phases.length,
+      events: events.length,
+      range: viewState().range,
+    });
+  };
 
   let opening = 0;
   const open = async (again: boolean): Promise<void> => {
@@ -41,27 +67,31 @@ export function startViewer(root: HTMLElement): void {
       const opened = await host.call('open', { again }, controller.signal);
       if (mine !== opening) return;
       keepPlace();
-      shown?.abort();
-      shown = new AbortController();
       reading.end();
-      if (opened.outcome === 'flight') showFlight(root, host, opened, shown.signal);
-      else showUnreadable(root, host, opened);
-      restorePlace();
-      if (opened.outcome === 'flight' && opened.pending) {
-        const flight = await host.call('analysis', {}, shown.signal);
-        if (mine !== opening) return;
-        keepPlace();
-        shown.abort();
-        shown = new AbortController();
-        showFlight(root, host, { ...opened, flight, pending: false }, shown.signal);
-        restorePlace();
+      if (opened.outcome === 'flight') {
+        put(opened);
+        if (opened.pending) {
+          const flight = await host.call('analysis', {}, shown?.signal);
+          if (mine !== opening) return;
+          keepPlace();
+          put({ ...opened, flight, pending: false });
+        }
+        announce(again ? 'The flight was read again.' : 'The flight is shown.');
+      } else {
+        shown?.abort();
+        onFlight = undefined;
+        showUnreadable(root, host, opened);
+        const [problem] = opened.problems;
+        tell({ outcome: 'unreadable', pending: false, phases: 0, events: 0, message: problem?.message });
       }
-      announce(again ? 'The flight was read again.' : 'The flight is shown.');
     } catch (error) {
       if (mine !== opening) return;
       reading.end();
-      const cancelled = error instanceof Cancelled;
-      showTrouble(root, cancelled ? 'Reading was cancelled.' : (error as Error).message, host, () => void open(false));
+      shown?.abort();
+      onFlight = undefined;
+      const message = error instanceof Cancelled ? 'Reading was cancelled.' : (error as Error).message;
+      showTrouble(root, message, host, () => void open(false));
+      tell({ outcome: 'trouble', pending: false, phases: 0, events: 0, message });
     }
   };
   void open(false);
@@ -111,7 +141,12 @@ function showUnreadable(root: HTMLElement, host: Host, opened: UnreadableFlight)
   );
 }
 
-function showFlight(root: HTMLElement, host: Host, opened: OpenedFlight, signal: AbortSignal): void {
+interface FlightOnPage {
+  /** Unix times. */
+  show(startS: number, endS: number): void;
+}
+
+function showFlight(root: HTMLElement, host: Host, opened: OpenedFlight, signal: AbortSignal): FlightOnPage {
   const model = flightModel(opened.flight, opened.columns, opened.settings.units, opened.pending);
   const { flight } = model;
   const view = new TimeView(model.durationS);
@@ -223,4 +258,12 @@ function showFlight(root: HTMLElement, host: Host, opened: OpenedFlight, signal:
     flightPart.setLook();
     runPart.setLook();
   }, signal);
+  return {
+    show(startS, endS) {
+      const [from, to] = [startS - model.columns.startS, endS - model.columns.startS];
+      pages.show('flight');
+      view.show(from, to);
+      view.cursor.set(Math.max(0, from));
+    },
+  };
 }

@@ -1,5 +1,7 @@
 import * as vscode from 'vscode';
+import type { TimeSpan } from '../editor/panel.ts';
 import { TrackEditorProvider } from '../editor/provider.ts';
+import type { Viewers } from '../editor/viewers.ts';
 import type { Parts } from '../extension.ts';
 import { looksLikeRecording, recordingEndings } from '../overlay/choose-tracks.ts';
 
@@ -12,6 +14,11 @@ export function activeRecording(): vscode.Uri | undefined {
   return uri !== undefined && looksLikeRecording(uri) ? uri : undefined;
 }
 
+function isTimeSpan(value: unknown): value is TimeSpan {
+  const span = value as Partial<TimeSpan> | undefined;
+  return typeof span === 'object' && typeof span?.startS === 'number' && typeof span.endS === 'number';
+}
+
 async function askForRecording(): Promise<vscode.Uri | undefined> {
   const picked = await vscode.window.showOpenDialog({
     title: 'Open as Flight',
@@ -20,12 +27,14 @@ async function askForRecording(): Promise<vscode.Uri | undefined> {
   return picked?.[0];
 }
 
-/** Into the viewer, and back to the text. */
-export function registerOpenCommands({ context }: Parts): void {
+/** Into the viewer (with a second argument at a span of Unix times), and back to the text. */
+export function registerOpenCommands({ context }: Parts, viewers: Viewers): void {
   context.subscriptions.push(
-    vscode.commands.registerCommand('modproof.openAsFlight', async (clicked?: unknown) => {
+    vscode.commands.registerCommand('modproof.openAsFlight', async (clicked?: unknown, span?: unknown) => {
       const uri = clicked instanceof vscode.Uri ? clicked : (activeRecording() ?? (await askForRecording()));
-      if (uri !== undefined) await vscode.commands.executeCommand('vscode.openWith', uri, TrackEditorProvider.viewType);
+      if (uri === undefined) return;
+      if (isTimeSpan(span)) viewers.show(uri, span);
+      await vscode.commands.executeCommand('vscode.openWith', uri, TrackEditorProvider.viewType);
     }),
     vscode.commands.registerCommand('modproof.openAsText', async (clicked?: unknown) => {
       const uri = clicked instanceof vscode.Uri ? clicked : activeRecording();

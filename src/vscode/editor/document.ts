@@ -40,6 +40,8 @@ export class TrackDocument implements vscode.CustomDocument {
   readonly #watchers: vscode.Disposable[] = [this.#changed];
   readonly #timers = new Map<string, ReturnType<typeof setTimeout>>();
   #reading: Reading | undefined;
+  /** What the file was like when it was last read. */
+  #stamp = '';
   #analysed: { readonly recording: Recording; readonly overrides: string; readonly analysis: Analysis } | undefined;
 
   constructor(
@@ -105,7 +107,7 @@ export class TrackDocument implements vscode.CustomDocument {
   async correct(correction: EventCorrection): Promise<void> {
     await correctEventFile(this.eventFileUri, this.fileName, correction);
     // The watcher may be slow or absent (browser-only workspaces): tell at once.
-    this.#tell('corrections');
+    await this.#tell('corrections');
   }
 
   dispose(): void {
@@ -139,6 +141,7 @@ export class TrackDocument implements vscode.CustomDocument {
     const stop = new AbortController();
     const listeners = new Set<(fraction: number) => void>();
     const read = async (): Promise<Recording> => {
+      this.#stamp = await stampOf(this.uri);
       const bytes = await this.platform.openBytes(this.uri);
       try {
         return await readRecordingForView(bytes.source, {
@@ -182,16 +185,30 @@ export class TrackDocument implements vscode.CustomDocument {
       clearTimeout(this.#timers.get(what));
       this.#timers.set(
         what,
-        setTimeout(() => this.#tell(what), settleMs),
+        setTimeout(() => void this.#tell(what), settleMs),
       );
     };
     this.#watchers.push(watcher, watcher.onDidChange(settle), watcher.onDidCreate(settle), watcher.onDidDelete(settle));
   }
 
-  #tell(what: 'file' | 'corrections'): void {
+  async #tell(what: 'file' | 'corrections'): Promise<void> {
     clearTimeout(this.#timers.get(what));
-    if (what === 'file' && this.#reading !== undefined) this.#forget(this.#reading);
+    if (what === 'file') {
+      // Watchers also speak of what was written just before the file was opened.
+      if (this.#stamp !== '' && this.#stamp === (await stampOf(this.uri))) return;
+      if (this.#reading !== undefined) this.#forget(this.#reading);
+    }
     this.#changed.fire(what);
+  }
+}
+
+/** Size and time of a file; empty where the file system tells nothing. */
+async function stampOf(uri: vscode.Uri): Promise<string> {
+  try {
+    const { size, mtime } = await vscode.workspace.fs.stat(uri);
+    return `${size} ${mtime}`;
+  } catch {
+    return '';
   }
 }
 

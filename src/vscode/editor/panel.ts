@@ -1,6 +1,12 @@
 import * as vscode from 'vscode';
 import { noConditions, type TypedConditions } from '../../../shared/flight-view.ts';
-import type { OpenedFlight, UnreadableFlight, ViewerHostMethods, ViewerPageMethods } from '../../../shared/protocol.ts';
+import type {
+  DrawnPage,
+  OpenedFlight,
+  UnreadableFlight,
+  ViewerHostMethods,
+  ViewerPageMethods,
+} from '../../../shared/protocol.ts';
 import { type Connection, connect, type Implementation } from '../../../shared/rpc.ts';
 import { conditionsView } from '../../engine/view/conditions.ts';
 import type { Parts } from '../extension.ts';
@@ -15,12 +21,25 @@ const looksBinary = /\.(?:fit|mp4|mov|m4v|360|kmz|zip|gz)$/i;
 
 export interface PanelActions {
   overlay(uri: vscode.Uri): void;
+  /** The page drew, or the panel is gone. */
+  changed(panel: TrackPanel): void;
+}
+
+/** Unix times. */
+export interface TimeSpan {
+  readonly startS: number;
+  readonly endS: number;
 }
 
 /** One viewer on a document: answers its page and tells it what changed. */
 export class TrackPanel {
   readonly #page: Connection<ViewerPageMethods>;
   readonly #subscriptions: vscode.Disposable[] = [];
+  #drawn: DrawnPage | undefined;
+  #opened = 0;
+  #gone = false;
+  /** To be shown as soon as the page has a flight. */
+  #wanted: TimeSpan | undefined;
 
   /** Lives as long as `panel`. */
   static show(parts: Parts, document: TrackDocument, panel: vscode.WebviewPanel, actions: PanelActions): TrackPanel {
@@ -30,7 +49,7 @@ export class TrackPanel {
   private constructor(
     private readonly parts: Parts,
     private readonly document: TrackDocument,
-    panel: vscode.WebviewPanel,
+    private readonly panel: vscode.WebviewPanel,
     private readonly actions: PanelActions,
   ) {
     const { webview } = panel;
@@ -41,11 +60,42 @@ export class TrackPanel {
       document.onDidChange((why) => this.#tell(why)),
       onDisplayUnitsChanged(() => this.#tell('settings')),
       panel.onDidDispose(() => {
+        this.#gone = true;
         this.#page.close();
+        actions.changed(this);
         for (const subscription of this.#subscriptions) subscription.dispose();
       }),
     );
     webview.html = pageHtml(webview, extensionUri, 'viewer');
+  }
+
+  get uri(): vscode.Uri {
+    return this.document.uri;
+  }
+
+  get isGone(): boolean {
+    return this.#gone;
+  }
+
+  /** For tests and measurements: what is on the page, and how often it has asked for the flight. */
+  get status(): { readonly visible: boolean; readonly opened: number; readonly drawn?: DrawnPage } {
+    return { visible: this.panel.visible, opened: this.#opened, ...(this.#drawn ? { drawn: this.#drawn } : {}) };
+  }
+
+  /** Brings a span into view, now or when the flight is there. */
+  show(span: TimeSpan): void {
+    this.panel.reveal();
+    if (this.#drawn?.outcome === 'flight') this.#page.notify('show', span);
+    else this.#wanted = span;
+  }
+
+  #onDrawn(drawn: DrawnPage): void {
+    this.#drawn = drawn;
+    if (drawn.outcome === 'flight' && !drawn.pending && this.#wanted !== undefined) {
+      this.#page.notify('show', this.#wanted);
+      this.#wanted = undefined;
+    }
+    this.actions.changed(this);
   }
 
   /** A page whose tab is hidden is gone and will ask for everything when it comes back: its silence is no trouble. */
@@ -58,6 +108,7 @@ export class TrackPanel {
     return {
       ...commonMethods(document.uri),
       open: (_argument, signal) => this.#open(signal),
+      drawn: (drawn) => this.#onDrawn(drawn),
       analysis: async (_argument, signal) => {
         const loaded = await document.load(() => undefined, signal);
         if (loaded.outcome === 'unreadable') throw new Error('There is no flight to analyse.');
@@ -86,6 +137,8 @@ export class TrackPanel {
 
   async #open(signal: AbortSignal): Promise<OpenedFlight | UnreadableFlight> {
     const { document } = this;
+    this.#opened++;
+    this.#drawn = undefined;
     const loaded = await document.open((fraction) => {
       this.#page.notify('progress', { fraction });
     }, signal);

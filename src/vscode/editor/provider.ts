@@ -3,6 +3,8 @@ import type { Parts } from '../extension.ts';
 import type { OverlayPanels } from '../overlay/panels.ts';
 import { TrackDocument } from './document.ts';
 import { TrackPanel } from './panel.ts';
+import { TextDiffs } from './text-diff.ts';
+import { Viewers } from './viewers.ts';
 
 /** Opens recordings in the viewer. */
 export class TrackEditorProvider implements vscode.CustomReadonlyEditorProvider<TrackDocument> {
@@ -10,13 +12,17 @@ export class TrackEditorProvider implements vscode.CustomReadonlyEditorProvider<
   static readonly viewType = 'modproof.track';
   static readonly viewTypeOnRequest = 'modproof.trackOnRequest';
 
-  static register(parts: Parts, overlays: OverlayPanels): void {
+  readonly viewers = new Viewers();
+  readonly #textDiffs = new TextDiffs();
+
+  static register(parts: Parts, overlays: OverlayPanels): TrackEditorProvider {
     const provider = new TrackEditorProvider(parts, overlays);
     for (const viewType of [TrackEditorProvider.viewType, TrackEditorProvider.viewTypeOnRequest]) {
       parts.context.subscriptions.push(
         vscode.window.registerCustomEditorProvider(viewType, provider, { supportsMultipleEditorsPerDocument: true }),
       );
     }
+    return provider;
   }
 
   private constructor(
@@ -29,8 +35,11 @@ export class TrackEditorProvider implements vscode.CustomReadonlyEditorProvider<
   }
 
   resolveCustomEditor(document: TrackDocument, panel: vscode.WebviewPanel): void {
-    TrackPanel.show(this.parts, document, panel, {
+    const shown = TrackPanel.show(this.parts, document, panel, {
       overlay: (uri) => void this.overlays.choose([uri]),
+      changed: (one) => this.viewers.changed(one),
     });
+    this.viewers.add(shown);
+    void this.#textDiffs.resolved(document.uri, panel);
   }
 }

@@ -11,7 +11,12 @@ import { displayUnits, onDisplayUnitsChanged } from '../settings.ts';
 import { webviewPort } from '../webview-port.ts';
 
 /** One window with the take-offs of several flights. Each file is read once and again when it changes. */
-export function showOverlay(parts: Parts, panel: vscode.WebviewPanel, tracks: readonly vscode.Uri[]): void {
+export function showOverlay(
+  parts: Parts,
+  panel: vscode.WebviewPanel,
+  tracks: readonly vscode.Uri[],
+  onDrawn: (drawn: { readonly runs: number; readonly problems: number }) => void,
+): void {
   const { webview } = panel;
   const { extensionUri } = parts.context;
   const documents = tracks.map((uri) => new TrackDocument(uri, parts.platform));
@@ -20,6 +25,7 @@ export function showOverlay(parts: Parts, panel: vscode.WebviewPanel, tracks: re
     ...commonMethods(tracks[0] ?? vscode.workspace.workspaceFolders?.[0]?.uri ?? extensionUri),
     openOverlay: (_argument, signal) =>
       readRuns(documents, (fraction) => page.notify('progress', { fraction }), signal),
+    drawn: onDrawn,
     openFlight: async ({ file }) => {
       await vscode.commands.executeCommand('vscode.openWith', vscode.Uri.parse(file), 'modproof.track');
     },

@@ -4,6 +4,11 @@ import { baseName } from '../paths.ts';
 import { chooseTracks } from './choose-tracks.ts';
 import { showOverlay } from './panel.ts';
 
+export interface ShownOverlay {
+  readonly tracks: readonly vscode.Uri[];
+  readonly drawn?: { readonly runs: number; readonly problems: number };
+}
+
 /** Windows that lay flights over each other; kept over a reload of the editor. */
 export class OverlayPanels implements vscode.WebviewPanelSerializer {
   static readonly viewType = 'modproof.overlay';
@@ -14,7 +19,20 @@ export class OverlayPanels implements vscode.WebviewPanelSerializer {
     return panels;
   }
 
+  readonly #shown = new Map<vscode.WebviewPanel, ShownOverlay>();
+
   private constructor(private readonly parts: Parts) {}
+
+  /** For tests: the overlays that are open, and what their pages drew. */
+  shown(): ShownOverlay[] {
+    return [...this.#shown.values()];
+  }
+
+  #show(panel: vscode.WebviewPanel, tracks: readonly vscode.Uri[]): void {
+    this.#shown.set(panel, { tracks });
+    panel.onDidDispose(() => this.#shown.delete(panel));
+    showOverlay(this.parts, panel, tracks, (drawn) => this.#shown.set(panel, { tracks, drawn }));
+  }
 
   /** Lets the person add to `chosen`, then opens. */
   async choose(chosen: readonly vscode.Uri[]): Promise<void> {
@@ -25,7 +43,7 @@ export class OverlayPanels implements vscode.WebviewPanelSerializer {
   open(tracks: readonly vscode.Uri[]): vscode.WebviewPanel {
     const title = tracks.length === 1 ? `Overlay: ${baseName(tracks[0])}` : `Overlay of ${tracks.length} flights`;
     const panel = vscode.window.createWebviewPanel(OverlayPanels.viewType, title, vscode.ViewColumn.Active, {});
-    showOverlay(this.parts, panel, tracks);
+    this.#show(panel, tracks);
     return panel;
   }
 
@@ -33,8 +51,7 @@ export class OverlayPanels implements vscode.WebviewPanelSerializer {
     const files: unknown =
       typeof state === 'object' && state !== null ? (state as { files?: unknown }).files : undefined;
     const tracks = Array.isArray(files) ? files.filter((file): file is string => typeof file === 'string') : [];
-    showOverlay(
-      this.parts,
+    this.#show(
       panel,
       tracks.map((file) => vscode.Uri.parse(file)),
     );

@@ -1,8 +1,8 @@
 import type * as vscode from 'vscode';
-import { start } from '../extension.ts';
+import { type ModproofApi, start } from '../extension.ts';
 import { openWholeFile } from '../whole-file.ts';
 
 /** Entry in the web worker extension host: VS Code in a browser. */
-export function activate(context: vscode.ExtensionContext): void {
-  start(context, { openBytes: openWholeFile });
+export function activate(context: vscode.ExtensionContext): ModproofApi {
+  return start(context, { openBytes: openWholeFile });
 }

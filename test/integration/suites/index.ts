@@ -1,1 +1,3 @@
 import './activation.ts';
+import './opening.ts';
+import './living.ts';
