@@ -1,5 +1,6 @@
 import type { ResultCache } from '../engine/evaluate/index.ts';
 import type { World } from '../engine/world.ts';
+import type { ThreadedBench } from './worker-bench.ts';
 
 /** What a command has around it; a test puts its own in place of the terminal and the disk. */
 export interface CommandIo {
@@ -14,6 +15,8 @@ export interface CommandIo {
   readonly signal: AbortSignal;
   /** The cache beside a spec; undefined where none can be kept. */
   readonly cacheFor: (specPath: string) => ResultCache | undefined;
+  /** Threads for reading and analysis; absent where there are none. */
+  readonly startBench?: () => ThreadedBench;
 }
 
 /** Ends a command with a message and an exit code. */

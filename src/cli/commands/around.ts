@@ -1,7 +1,7 @@
 import { dirname, join, relative, resolve } from 'node:path';
 import type { DisplayUnits } from '../../../shared/display-units.ts';
 import type { DecisionResult } from '../../engine/decision/index.ts';
-import { type EngineParts, evaluate } from '../../engine/evaluate/index.ts';
+import { type EngineParts } from '../../engine/evaluate/index.ts';
 import {
   type AroundContext,
   candidatesSection,
@@ -13,7 +13,7 @@ import {
 import { decisionJson } from '../decision-json.ts';
 import { exitCodes } from '../exit-codes.ts';
 import { CommandFailure, type CommandIo } from '../io.ts';
-import { progressOn } from '../progress.ts';
+import { evaluateSpec } from '../evaluate-spec.ts';
 import { readSpec } from '../read-spec.ts';
 import { problemLines } from '../show-problems.ts';
 import { writeNew } from '../write-file.ts';
@@ -62,20 +62,7 @@ export async function aroundCommand(
   io: CommandIo,
 ): Promise<number> {
   const specText = await readSpec(path, io);
-  const progress = progressOn(io);
-  const cache = options.cache ? io.cacheFor(path) : undefined;
-  const evaluation = await evaluate(
-    {
-      specText,
-      specPath: path,
-      world: io.world,
-      work: { signal: io.signal, onProgress: (fraction) => progress.show(fraction, path) },
-      ...(cache === undefined ? {} : { cache }),
-      ...(options.units === undefined ? {} : { units: options.units }),
-    },
-    parts,
-  );
-  progress.clear();
+  const evaluation = await evaluateSpec(path, specText, options, parts, io);
   io.tell(problemLines(evaluation.problems, options.verbose || evaluation.spec === undefined, path));
   const errors = evaluation.problems.some((problem) => problem.severity === 'error');
   const { spec, decision } = evaluation;

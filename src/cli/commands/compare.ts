@@ -1,11 +1,11 @@
 import { dirname, join, relative, resolve } from 'node:path';
 import type { DisplayUnits } from '../../../shared/display-units.ts';
-import { type EngineParts, type Evaluation, evaluate } from '../../engine/evaluate/index.ts';
+import { type EngineParts, type Evaluation } from '../../engine/evaluate/index.ts';
 import { comparisonJson } from '../compare-json.ts';
 import { comparisonText } from '../compare-text.ts';
 import { exitCodes } from '../exit-codes.ts';
 import type { CommandIo } from '../io.ts';
-import { progressOn } from '../progress.ts';
+import { evaluateSpec } from '../evaluate-spec.ts';
 import { readSpec } from '../read-spec.ts';
 import { insertReport, putReport } from '../put-report.ts';
 import { problemLines } from '../show-problems.ts';
@@ -28,20 +28,7 @@ export async function compareCommand(
   io: CommandIo,
 ): Promise<number> {
   const specText = await readSpec(path, io);
-  const progress = progressOn(io);
-  const cache = options.cache ? io.cacheFor(path) : undefined;
-  const evaluation = await evaluate(
-    {
-      specText,
-      specPath: path,
-      world: io.world,
-      work: { signal: io.signal, onProgress: (fraction) => progress.show(fraction, path) },
-      ...(cache === undefined ? {} : { cache }),
-      ...(options.units === undefined ? {} : { units: options.units }),
-    },
-    parts,
-  );
-  progress.clear();
+  const evaluation = await evaluateSpec(path, specText, options, parts, io);
   io.tell(problemLines(evaluation.problems, options.verbose || evaluation.spec === undefined, path));
   const errors = evaluation.problems.some((problem) => problem.severity === 'error');
   if (evaluation.spec === undefined) {

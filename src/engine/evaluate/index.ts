@@ -1,3 +1,4 @@
+export { type Analysed, type BenchFile, benchHere, type BenchParts, type Reading, type Workbench } from './bench.ts';
 export { decodeResult, encodeResult, type ResultCache } from './cache.ts';
 export {
   type EngineParts,
