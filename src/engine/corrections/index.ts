@@ -1,4 +1,5 @@
 export * from './climb-energy.ts';
+export * from './climb-gradient.ts';
 export * from './climb-power.ts';
 export * from './climb-weight.ts';
 export type { Correction, CorrectionName, ErrorSource, ModelSource, NotedSource } from './correction.ts';

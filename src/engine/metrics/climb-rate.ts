@@ -18,7 +18,7 @@ export interface ClimbRecording {
 }
 
 export function climbRecording(motion: Motion, track: Track, winds: readonly WindEstimate[]): ClimbRecording {
-  return { motion, track, error: heightError(motion), airspeed: airspeedColumn(motion, track, winds) };
+  return { motion, track, error: heightError(motion, track), airspeed: airspeedColumn(motion, track, winds) };
 }
 
 /** Changes between two instants. */

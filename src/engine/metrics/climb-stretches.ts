@@ -1,6 +1,6 @@
-import { localFit } from '../track/local-fit.ts';
 import type { Motion } from '../track/motion.ts';
 import type { Rows } from './rows.ts';
+import { slowFit } from './slow-fit.ts';
 
 /** One sustained climb, without a level-off and without a gap, above the layer near the ground. */
 export interface ClimbStretch {
@@ -40,7 +40,7 @@ export function climbStretches(motion: Motion): ClimbStretch[] {
   const found: ClimbStretch[] = [];
   const heights =
     motion.altitudeKind === 'pressure' && motion.pressureAltitudeM ? motion.pressureAltitudeM : motion.altitudeM;
-  const fit = localFit(motion.timeS, heights, motion.stretches, { halfWidthS: smoothHalfS });
+  const fit = slowFit(motion.timeS, heights, motion.stretches, smoothHalfS);
   for (const within of motion.stretches) {
     for (const rise of rises(fit.value, within)) {
       const startsLow = beganOnGround(motion, rise.from);

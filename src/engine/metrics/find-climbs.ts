@@ -111,6 +111,8 @@ function bandsOf(
   const times: number[] = [];
   let highest = Number.NEGATIVE_INFINITY;
   for (let row = rows.from; row < rows.to; row += 1) {
+    // Half a second is finer than any reading of a height.
+    if (times.length > 0 && motion.timeS[row] - times[times.length - 1] < 0.5) continue;
     const height = valueAt(motion.timeS, motion.altitudeM, within, motion.timeS[row], 5);
     if (!(height > highest)) continue;
     highest = height;

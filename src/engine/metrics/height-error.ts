@@ -1,4 +1,5 @@
 import type { Motion } from '../track/motion.ts';
+import type { Track } from '../track/track.ts';
 
 /**
  * How the error of a column of heights behaves: a slow part that wanders (Gauss-Markov) and a fast part. A constant part cancels in every
@@ -15,11 +16,14 @@ export interface HeightError {
  * one to several minutes (from memory of receiver tests; several studies of static receivers find Gauss-Markov rather than white errors).
  */
 const usualSlowM = 4;
+/** Cameras with a fast small receiver in the housing: the upper end of the range, and more in height than their good positions suggest (from memory). */
+const cameraSlowM = 6;
 const slowTimeS = 120;
 /** The usual value counts as so many independent samples against what the recording itself shows. */
 const usualWeight = 2;
 /** Errors that live for 10 to 20 seconds, too slow for the fast noise of single samples and too fast to be wander. */
 const usualMiddleM = 0.8;
+const cameraMiddleM = 1.3;
 /** Changes over half a minute are looked at. */
 const lagS = 30;
 /**
@@ -27,6 +31,7 @@ const lagS = 30;
  * system gives 95 % of 8 m horizontally and 13 m vertically, from memory, which is 2.0; measured ratios are 1.2 to 2).
  */
 const verticalOverHorizontal = 1.7;
+const cameraVerticalOverHorizontal = 2.4;
 /** However many changes of position there are, their word on heights counts as this many samples: the ratio above is uncertain. */
 const horizontalWeight = 6;
 /** Standing still or rolling so slowly that the slope of the ground adds little. */
@@ -37,18 +42,28 @@ const slowMps = 1.5;
  * rest); the difference from a pressure altitude in flight; and how far its positions wander against its own Doppler speed, since a receiver that is good
  * in one direction is good in the others. The usual size stands for a little evidence, and for all of it where there is none.
  */
-export function heightError(motion: Motion): HeightError {
+export function heightError(motion: Motion, track: Track): HeightError {
+  const camera = track.videoStartS !== undefined && motion.rateHz >= 5;
   const fast = Number.isFinite(motion.altitudeNoiseM) ? motion.altitudeNoiseM : 0.5;
-  const fastSigmaM = Math.hypot(fast / 2, usualMiddleM, motion.altitudeResolutionM / Math.sqrt(12) / 2);
+  const fastSigmaM = Math.hypot(
+    fast / 2,
+    camera ? cameraMiddleM : usualMiddleM,
+    motion.altitudeResolutionM / Math.sqrt(12) / 2,
+  );
   let squares = 0;
   let samples = 0;
-  for (const found of [onTheGround(motion), againstPressure(motion), againstSpeed(motion)]) {
+  for (const found of [
+    onTheGround(motion),
+    againstPressure(motion),
+    againstSpeed(motion, camera ? cameraVerticalOverHorizontal : verticalOverHorizontal),
+  ]) {
     squares += found.squares;
     samples += found.samples;
   }
   const gain = 2 * (1 - Math.exp(-lagS / slowTimeS));
   const measured = samples > 0 ? Math.max(0, squares / samples - 2 * fastSigmaM ** 2) / gain : 0;
-  const variance = (samples * measured + usualWeight * usualSlowM ** 2) / (samples + usualWeight);
+  const variance =
+    (samples * measured + usualWeight * (camera ? cameraSlowM : usualSlowM) ** 2) / (samples + usualWeight);
   return { slowSigmaM: Math.sqrt(variance), slowTimeS, fastSigmaM };
 }
 
@@ -136,7 +151,7 @@ function againstPressure(motion: Motion): Changes {
 }
 
 /** Along straight flight: distance between two fixes less the integral of the receiver's speed, over the lag, as heights would show it. */
-function againstSpeed(motion: Motion): Changes {
+function againstSpeed(motion: Motion, ratio: number): Changes {
   if (motion.speedSource !== 'receiver') return none;
   const { timeS, eastM, northM, groundSpeedMps, trackRad, altitudeM } = motion;
   const errors: number[] = [];
@@ -164,7 +179,7 @@ function againstSpeed(motion: Motion): Changes {
   // The median takes a lasting bias of the speed away; the median distance from it, single jumps of position.
   const middle = median(errors);
   const sigma = 1.4826 * median(errors.map((error) => Math.abs(error - middle)));
-  return { squares: horizontalWeight * (verticalOverHorizontal * sigma) ** 2, samples: horizontalWeight };
+  return { squares: horizontalWeight * (ratio * sigma) ** 2, samples: horizontalWeight };
 }
 
 /** Within 7 degrees of one direction the chord is short by less than 0.2 %, and by the same for speed and positions. */

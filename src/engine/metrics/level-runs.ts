@@ -1,11 +1,11 @@
 import type { LevelRun, Phase } from '../analysis.ts';
-import { localFit } from '../track/local-fit.ts';
 import type { Motion } from '../track/motion.ts';
 import type { Track } from '../track/track.ts';
 import { type AirspeedColumn, recordedAirspeed } from './airspeed.ts';
 import { longRunVariance } from './long-run-variance.ts';
 import { measured } from './interval.ts';
 import { meanOfRows, type Rows } from './rows.ts';
+import { slowFit } from './slow-fit.ts';
 
 export interface LevelRunOptions {
   /** Shortest run, s; default 45 (flight-test practice: 30 to 60 s after stabilising). */
@@ -76,9 +76,9 @@ interface Smooth {
 
 function smoothed(motion: Motion): Smooth {
   const { timeS, stretches } = motion;
-  const height = localFit(timeS, motion.altitudeM, stretches, { halfWidthS: smoothHalfS });
-  const speed = localFit(timeS, motion.groundSpeedMps, stretches, { halfWidthS: smoothHalfS });
-  const track = localFit(timeS, continuousTrack(motion), stretches, { halfWidthS: trackHalfS });
+  const height = slowFit(timeS, motion.altitudeM, stretches, smoothHalfS);
+  const speed = slowFit(timeS, motion.groundSpeedMps, stretches, smoothHalfS);
+  const track = slowFit(timeS, continuousTrack(motion), stretches, trackHalfS);
   return {
     timeS,
     heightM: height.value,

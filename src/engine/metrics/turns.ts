@@ -1,7 +1,7 @@
 import type { Phase } from '../analysis.ts';
-import { localFit } from '../track/local-fit.ts';
 import type { Motion } from '../track/motion.ts';
 import type { Rows } from './rows.ts';
+import { slowFit } from './slow-fit.ts';
 
 /** A continuous turn at a steady height. */
 export interface LevelTurn {
@@ -26,7 +26,7 @@ const slowestMps = 15;
 /** Continuous level turns of 270 degrees or more. A longer turn is given whole. */
 export function findLevelTurns(motion: Motion, phases: readonly Phase[] = []): LevelTurn[] {
   const { timeS, turnRateRadps, groundSpeedMps, altitudeM } = motion;
-  const climb = localFit(timeS, altitudeM, motion.stretches, { halfWidthS: 12 }).slope;
+  const climb = slowFit(timeS, altitudeM, motion.stretches, 12).slope;
   const found: LevelTurn[] = [];
   for (const stretch of motion.stretches) {
     let from = -1;

@@ -2,13 +2,16 @@ import assert from 'node:assert/strict';
 import { geometricRateFactor, standardAtmosphere } from '../../../../src/engine/atmosphere/index.ts';
 import {
   accelerationFactor,
+  climbAngleRad,
   climbDensityAddend,
+  climbGradient,
   climbLapsePerM,
   climbTemperaturePowerAddend,
   climbWeightAddend,
   generalisedPowerW,
   generalisedRateMps,
   generalisedSpeedMps,
+  rateForGradientMps,
   specificExcessPowerMps,
   uncertain,
   windGradientRateMps,
@@ -128,5 +131,35 @@ describe('corrections of a climb', () => {
     const lapse = climbLapsePerM({ ...climb, rateMps: rateAt(1000), densityRatio });
     near(lapse.value, (rateAt(1001) - rateAt(999)) / 2, 1e-6);
     near(lapse.sigma, 0.2 * Math.abs(lapse.value), 1e-12);
+  });
+
+  it('turns rates into gradients and back', () => {
+    const nauticalMileFt = 1852 / footM;
+    const gradient = climbGradient(700 * fpm, 75 * knotMps);
+    near(gradient * nauticalMileFt, 560, 0.01);
+    near(100 * gradient, 9.216, 0.001);
+    near((climbAngleRad(gradient) * 180) / Math.PI, 5.266, 0.001);
+    near((100 * 200) / nauticalMileFt, 3.292, 0.001);
+    // FAA-H-8083-16B: 200, 300 and 425 ft/NM at 120, 90 and 160 kt are 400, 450 and 1,133.3 ft/min.
+    for (const [feet, knots, rate] of [
+      [200, 120, 400],
+      [300, 90, 450],
+      [425, 160, 1133.3],
+    ]) {
+      near(rateForGradientMps(feet / nauticalMileFt, knots * knotMps) / fpm, rate, 0.1);
+    }
+  });
+
+  it('knows that the steeper climb need not be the faster one (FAA-H-8083-25C ch. 11)', () => {
+    // A: 1,000 ft over 3,000 ft of ground in 30 s; B: 1,500 ft over 6,000 ft in 30 s.
+    const [a, b] = [
+      { rate: 1000 / 30, speed: 3000 / 30 },
+      { rate: 1500 / 30, speed: 6000 / 30 },
+    ];
+    near(100 * climbGradient(a.rate, a.speed), 33.3, 0.05);
+    near(100 * climbGradient(b.rate, b.speed), 25, 1e-9);
+    near(60 * a.rate, 2000, 1e-9);
+    near(60 * b.rate, 3000, 1e-9);
+    assert.throws(() => climbGradient(1, 0), RangeError);
   });
 });
