@@ -1,7 +1,7 @@
 /**
  * Runs the engine over flights with known answers and prints how far off it is.
  *
- *   npm run accuracy -- [--quick | --full] [--seeds N] [--campaigns N] [--only METRIC] [--seed TEXT] [--notes]
+ *   npm run accuracy -- [--quick | --full] [--seeds N] [--campaigns N] [--emulated N] [--only METRIC] [--seed TEXT] [--notes]
  *
  * Without options: about 4 minutes. --quick: about 1 minute. --full: at most 15. Ends with a line for every aim.
  */
@@ -12,7 +12,7 @@ import { type CampaignOptions, modifications, type ModificationName } from '../s
 import { sharedData } from '../tools/shared-data.ts';
 import { sharedCampaign } from './known-answers.ts';
 import { printCampaigns, printChangeSummary, printCounts, printMetrics, printPhases } from './print.ts';
-import { newRun, runCampaign, runSharedCampaign } from './run-campaigns.ts';
+import { newRun, runCampaign, runEmulatedCampaign, runSharedCampaign } from './run-campaigns.ts';
 import { runSharedFlights, runSimulatedFlights } from './run-flights.ts';
 import { mean, Tally } from './tally.ts';
 import { targets } from './targets.ts';
@@ -20,6 +20,7 @@ import { targets } from './targets.ts';
 interface Options {
   readonly each: number;
   readonly campaigns: number;
+  readonly emulated: number;
   readonly limitS: number;
   readonly seed: string;
   readonly only: RegExp | undefined;
@@ -33,14 +34,15 @@ function readOptions(args: readonly string[]): Options {
     return at >= 0 ? args[at + 1] : undefined;
   };
   const size = has('--quick')
-    ? { each: 3, campaigns: 6, limitS: 60 }
+    ? { each: 2, campaigns: 1, emulated: 16, limitS: 70 }
     : has('--full')
-      ? { each: 25, campaigns: 160, limitS: 880 }
-      : { each: 9, campaigns: 36, limitS: 300 };
+      ? { each: 20, campaigns: 60, emulated: 240, limitS: 860 }
+      : { each: 6, campaigns: 8, emulated: 60, limitS: 300 };
   const only = value('--only');
   return {
     each: Number(value('--seeds') ?? size.each),
     campaigns: Number(value('--campaigns') ?? size.campaigns),
+    emulated: Number(value('--emulated') ?? size.emulated),
     limitS: size.limitS,
     seed: value('--seed') ?? 'accuracy',
     only: only === undefined ? undefined : new RegExp(only),
@@ -104,6 +106,19 @@ async function main(): Promise<void> {
     printSharedChanges(sharedRun, print);
   }
 
+  print('\n# Simulated campaigns, the comparison alone: analyses emulated from the truth with honest errors');
+  const alone = newRun();
+  for (let i = 0; i < options.emulated && elapsedS() < 0.72 * options.limitS; i++) {
+    runEmulatedCampaign(compare, `${options.seed}/alone/${i}`, campaignOptions(i), alone);
+  }
+  print(
+    `${alone.campaigns} campaigns, comparison ${(alone.evaluateMs / Math.max(1, alone.campaigns)).toFixed(0)} ms each`,
+  );
+  printCampaigns(alone, print, 12);
+  printChangeSummary(alone, print);
+  printPerfect(alone, print);
+  for (const problem of alone.problems.slice(0, 10)) print(`problem: ${problem}`);
+
   print("\n# Simulated campaigns: files and a spec with the pilot's notes, through to the verdict");
   const run = newRun();
   const noted = new Tally();
@@ -115,18 +130,23 @@ async function main(): Promise<void> {
   );
   printCampaigns(run, print, 40);
   printChangeSummary(run, print);
-  print(
-    `even with perfect knowledge of the weather: ground roll off by ${Math.sqrt(mean(run.perfectErrors.map((error) => error * error))).toFixed(2)} of its own standard errors (1 is right for many days)`,
-  );
+  printPerfect(run, print);
   for (const problem of run.problems.slice(0, 10)) print(`problem: ${problem}`);
   print("\n# The same events with the pilot's notes at hand (flights of the campaigns)");
   printMetrics(noted, print, options.only ?? /^(ground-roll|lift-off time|distance-over|liftoff-speed)/);
 
   print('\n# Aims');
-  for (const target of targets(flights, run)) {
+  for (const target of targets(flights, run, alone)) {
     print(`${target.met === undefined ? '  -   ' : target.met ? ' met  ' : 'MISSED'} ${target.name}: ${target.said}`);
   }
   print(`\n${elapsedS().toFixed(0)} s`);
+}
+
+function printPerfect(run: ReturnType<typeof newRun>, print: (line: string) => void): void {
+  const off = Math.sqrt(mean(run.perfectErrors.map((error) => error * error)));
+  print(
+    `even with perfect knowledge of the weather the ground roll is off by ${off.toFixed(2)} of its own standard errors (RMS; 1 is right for many days)`,
+  );
 }
 
 function printSharedChanges(run: ReturnType<typeof newRun>, print: (line: string) => void): void {

@@ -102,6 +102,26 @@ export function printPhases(tally: Tally, print: (line: string) => void): void {
   print(textTable(['phase boundary', 'n', 'within 3 s', 'mean error s', 'median s'], rows));
 }
 
+/** Standard normal quantile, by bisection on the error function's series (Abramowitz and Stegun 7.1.26; 1e-7 is enough here). */
+export function normalQuantile(p: number): number {
+  const distribution = (x: number): number => {
+    const t = 1 / (1 + 0.3275911 * (Math.abs(x) / Math.SQRT2));
+    const tail =
+      t *
+      (0.254829592 + t * (-0.284496736 + t * (1.421413741 + t * (-1.453152027 + t * 1.061405429)))) *
+      Math.exp((-x * x) / 2);
+    return x < 0 ? tail / 2 : 1 - tail / 2;
+  };
+  let low = -8;
+  let high = 8;
+  for (let i = 0; i < 60; i++) {
+    const middle = (low + high) / 2;
+    if (distribution(middle) < p) low = middle;
+    else high = middle;
+  }
+  return (low + high) / 2;
+}
+
 /** Each campaign in a line: the answer of the primary question beside the truth and the plain means. */
 export function printCampaigns(run: CampaignsRun, print: (line: string) => void, most: number): void {
   const lines = run.changes.filter((change) => change.metric === 'ground-roll' && change.footing === 'equal-load');
@@ -128,7 +148,11 @@ export function printCampaigns(run: CampaignsRun, print: (line: string) => void,
 export interface ChangeSummary {
   readonly metric: string;
   readonly n: number;
+  /** Mean level that the intervals claim. */
+  readonly claimed: number;
+  /** Of the intervals as given, and of the same brought to 95 % by the ratio of normal quantiles. */
   readonly coverage: number;
+  readonly coverageAt95: number;
   readonly coverageInterval: readonly [number, number];
   readonly bias: number;
   readonly rms: number;
@@ -146,6 +170,11 @@ export function summariseChanges(changes: readonly ChangeSeen[]): ChangeSummary[
   return keys.map((key) => {
     const list = changes.filter((change) => `${change.metric}, ${change.footing}` === key);
     const held = list.filter((change) => change.low <= change.truePercent && change.truePercent <= change.high).length;
+    const heldAt95 = list.filter((change) => {
+      const shrink = 1.959964 / normalQuantile((1 + change.confidence) / 2);
+      const truth = (change.truePercent - change.percent) / shrink + change.percent;
+      return change.low <= truth && truth <= change.high;
+    }).length;
     const nulls = list.filter((change) => change.isNull);
     // A change that is larger than the interval could still hide is called real: half a half width at least.
     const real = list.filter((change) => !change.isNull && Math.abs(change.truePercent) > 1);
@@ -154,8 +183,10 @@ export function summariseChanges(changes: readonly ChangeSeen[]): ChangeSummary[
     return {
       metric: key,
       n: list.length,
+      claimed: mean(list.map((change) => change.confidence)),
       coverage: held / list.length,
-      coverageInterval: binomialInterval(held, list.length),
+      coverageAt95: heldAt95 / list.length,
+      coverageInterval: binomialInterval(heldAt95, list.length),
       bias: mean(list.map((change) => change.percent - change.truePercent)),
       rms: Math.sqrt(mean(list.map((change) => (change.percent - change.truePercent) ** 2))),
       naiveRms: Math.sqrt(mean(naive.map((change) => ((change.naivePercent ?? 0) - change.truePercent) ** 2))),
@@ -191,7 +222,9 @@ export function printChangeSummary(run: CampaignsRun, print: (line: string) => v
       summariseChanges(run.changes).map((s) => [
         s.metric,
         String(s.n),
+        percent(s.claimed, 1),
         percent(s.coverage, 0),
+        percent(s.coverageAt95, 0),
         `${(100 * s.coverageInterval[0]).toFixed(0)}-${(100 * s.coverageInterval[1]).toFixed(0)}`,
         fixed(s.bias, 2),
         fixed(s.rms, 2),
@@ -203,7 +236,9 @@ export function printChangeSummary(run: CampaignsRun, print: (line: string) => v
       ]),
     ),
   );
-  print('(bias, RMS and half width in percentage points of the change; "real": a true change of more than 1 %)');
+  print(
+    '(bias, RMS and half width in percentage points; "held at 95 %": intervals of a shared level brought to 95 %; "real": a true change of more than 1 %)',
+  );
   if (run.silent.size > 0) {
     print(`no answer given: ${[...run.silent].map(([key, n]) => `${key} ${n}`).join(', ')}`);
   }

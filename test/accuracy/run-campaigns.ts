@@ -1,5 +1,7 @@
 import type { ComparisonResult, Footing, MetricResult } from '../../src/engine/compare/result.ts';
+import type { AnalysedFlight } from '../../src/engine/compare/flight.ts';
 import { evaluate, type EngineParts } from '../../src/engine/evaluate/evaluate.ts';
+import { parseSpec } from '../../src/engine/spec/index.ts';
 import {
   type Campaign,
   campaignSpec,
@@ -8,6 +10,7 @@ import {
   nominalInItsConditions,
 } from '../synth/index.ts';
 import { blindOfRecording } from './blind-spots.ts';
+import { emulatedAnalysis } from './emulated-analysis.ts';
 import { knownFromSimulation, type SharedCampaign } from './known-answers.ts';
 import { memoryWorld, tracksOf } from './memory-world.ts';
 import { scoreFlight } from './score-flight.ts';
@@ -24,6 +27,8 @@ export interface ChangeSeen {
   readonly low: number;
   readonly high: number;
   readonly naivePercent: number | undefined;
+  /** Level of the interval: higher than 0.95 where several questions share one level. */
+  readonly confidence: number;
   readonly verdict: string;
   /** True change is nothing at all. */
   readonly isNull: boolean;
@@ -44,6 +49,35 @@ export interface CampaignsRun {
 
 export function newRun(): CampaignsRun {
   return { changes: [], campaigns: 0, evaluateMs: 0, silent: new Map(), problems: [], perfectErrors: [] };
+}
+
+/**
+ * The comparison alone: the same campaigns and specs, with analyses emulated from the truth and honest errors. Shows
+ * whether corrections and statistics are right apart from how events are found.
+ */
+export function runEmulatedCampaign(
+  compare: EngineParts['compare'],
+  seed: string,
+  options: CampaignOptions,
+  run: CampaignsRun,
+): void {
+  const campaign = makeCampaign(seed, { ...options, withoutFiles: true });
+  const parsed = parseSpec(campaignSpec(campaign), 'campaign.modproof.yaml');
+  const totals = run as { campaigns: number; evaluateMs: number };
+  if (!parsed.spec) {
+    run.problems.push(...parsed.problems.map((problem) => problem.message));
+    return;
+  }
+  const flights = parsed.spec.flights.map((entry): AnalysedFlight => {
+    const flight = campaign.flights.find((one) => one.file === entry.track);
+    if (!flight) throw new Error(`${entry.track} is in the spec and was not flown`);
+    return { entry, file: entry.track, analysis: emulatedAnalysis(flight), day: flight.day, problems: [] };
+  });
+  const started = performance.now();
+  const result = compare(parsed.spec, flights);
+  totals.campaigns++;
+  totals.evaluateMs += performance.now() - started;
+  keep(campaign, options, result, run);
 }
 
 /** Makes a campaign, writes its files and spec, has it evaluated, and keeps what was said. */
@@ -74,18 +108,20 @@ export async function runCampaign(
     const known = knownFromSimulation(flight, flight.receiverName);
     scoreFlight(found.analysis, known, blindOfRecording(flight.recording), flightTally);
   }
+  if (evaluation.result) keep(campaign, options, evaluation.result, run);
+  return campaign;
+}
+
+function keep(campaign: Campaign, options: CampaignOptions, result: ComparisonResult, run: CampaignsRun): void {
   const days = ['before', 'after']
     .map((one) => new Set(campaign.flights.filter((f) => f.configuration === one).map((f) => f.day)).size)
     .join('+');
-  if (evaluation.result) {
-    collect(evaluation.result, run, seed, options.weather ?? 'fair', days, (metric, footing) => {
-      const truth = footing === 'equal-load' ? campaign.trueChange.equalLoad : campaign.trueChange.equalWeight;
-      const value = (truth as Record<string, number>)[metric];
-      return value === undefined || Number.isNaN(value) ? undefined : 100 * value;
-    });
-  }
+  collect(result, run, campaign.seed, options.weather ?? 'fair', days, (metric, footing) => {
+    const truth = footing === 'equal-load' ? campaign.trueChange.equalLoad : campaign.trueChange.equalWeight;
+    const value = (truth as Record<string, number>)[metric];
+    return value === undefined || Number.isNaN(value) ? undefined : 100 * value;
+  });
   perfect(campaign, run);
-  return campaign;
 }
 
 function collect(
@@ -115,6 +151,7 @@ function collect(
       low: change.percent.low,
       high: change.percent.high,
       naivePercent: change.naivePercent,
+      confidence: change.confidence ?? 0.95,
       verdict: change.verdict,
       isNull: Math.abs(truePercent) < 1e-6,
       weather,

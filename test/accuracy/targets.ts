@@ -14,7 +14,7 @@ const vertical = ['good5-vertical', 'film-vertical-10'];
 const oneHertzWithSpeed = ['handheld', 'phone', 'panel', 'film-vertical', 'handheld (FIT)'];
 const knotMps = 1852 / 3600;
 
-export function targets(flights: Tally, campaigns: CampaignsRun): TargetResult[] {
+export function targets(flights: Tally, campaigns: CampaignsRun, alone: CampaignsRun): TargetResult[] {
   const results: TargetResult[] = [];
   const of = (metric: string, groups?: readonly string[]) =>
     summarise(flights.of(metric, (group) => !groups || groups.includes(group)));
@@ -81,12 +81,16 @@ export function targets(flights: Tally, campaigns: CampaignsRun): TargetResult[]
     met: all === 0 ? undefined : good === all,
     said: all === 0 ? 'nothing to judge' : `${((100 * good) / all).toFixed(1)} % of ${all}`,
   });
-  for (const s of summariseChanges(campaigns.changes)) {
-    results.push(coverage(`change of ${s.metric}: intervals hold the truth`, s.coverage, s.n));
+  const both = [
+    ...summariseChanges(campaigns.changes).map((s) => ({ ...s, from: 'files to verdict' })),
+    ...summariseChanges(alone.changes).map((s) => ({ ...s, from: 'comparison alone' })),
+  ];
+  for (const s of both) {
+    results.push(coverage(`change of ${s.metric} (${s.from}): intervals hold the truth`, s.coverageAt95, s.n));
     if (s.nulls > 0 && s.metric.includes('equal-load')) {
       const [low] = binomialInterval(s.falseAlarms, s.nulls);
       results.push({
-        name: `change of ${s.metric}: false alarms at most 5 %`,
+        name: `change of ${s.metric} (${s.from}): false alarms at most 5 %`,
         met: s.falseAlarms / s.nulls <= 0.05,
         said: `${s.falseAlarms} of ${s.nulls}${s.falseAlarms / s.nulls > 0.05 && low < 0.05 ? ' (more than the aim, not more than chance allows)' : ''}`,
       });

@@ -1,5 +1,5 @@
 import { type Aeroplane, fleet, type FleetName, speedsOf } from './aeroplane.ts';
-import { densityAltitude } from './air.ts';
+import { densityAltitude, standardAir } from './air.ts';
 import { type Airfield, type AirfieldName, airfields, runwayEnds } from './airfield.ts';
 import { drawPlan, type PlanOptions } from './draw-plan.ts';
 import { fly } from './flight.ts';
@@ -11,6 +11,7 @@ import { type ReceiverName, receiverKinds } from './receiver-kinds.ts';
 import type { TruthTable } from './recorder.ts';
 import { mostWind } from './simulated-flights.ts';
 import type { SimulationSetup } from './simulation.ts';
+import { steadyClimb } from './steady.ts';
 import { airOf, nominalTakeoff, type Standard, type StandardAnswers, standardAnswers } from './standard-answers.ts';
 import { type SyntheticTrack, trackInMemory } from './track-in-memory.ts';
 import type { FlightTruth, TakeoffTechnique, TrueTakeoff } from './truth.ts';
@@ -43,6 +44,8 @@ export interface CampaignOptions {
   readonly rollingShare?: number;
   readonly length?: PlanOptions['length'];
   readonly standard?: Partial<Standard>;
+  /** No recordings, and flights end aloft: quicker, where only truth and notes are wanted. */
+  readonly withoutFiles?: boolean;
 }
 
 export interface CampaignFlight {
@@ -99,7 +102,8 @@ export function makeCampaign(seed: string | number, options: CampaignOptions = {
     options.style ?? (before.gear === 'nosewheel' ? 'nosewheel' : draw.pick(['three-point', 'tail-high'] as const));
   const loadKg = 0.5 * (before.maximumMassKg - before.emptyMassKg);
   const climbToM = draw.uniform(550, 800);
-  const cruisePowerShare = 0.65;
+  // High up the engine gives no more than this.
+  const cruisePowerShare = field.elevationM > 2000 ? 0.52 : 0.65;
   const standard: Standard = {
     densityAltitudeM: field.elevationM,
     climbDensityAltitudeM: field.elevationM + 400,
@@ -107,7 +111,7 @@ export function makeCampaign(seed: string | number, options: CampaignOptions = {
     rollingFriction: field.rollingFriction,
     style,
     cruisePowerShare,
-    heldRateMps: 2.54,
+    heldRateMps: heldRate(before, field.elevationM + 0.6 * climbToM, 0.85 * before.maximumMassKg),
     ...options.standard,
   };
   const friction = field.rollingFriction * (change.rollingFriction ?? 1);
@@ -186,6 +190,19 @@ export function makeCampaign(seed: string | number, options: CampaignOptions = {
 const planes: readonly FleetName[] = ['shortFieldTwoSeater', 'trainer', 'tourer', 'longRunner'];
 const fieldNames: readonly AirfieldName[] = ['gullRock', 'samphireStrip', 'longHaven', 'cloudTerrace'];
 
+/** A rate that is reached within the climbs that are flown, in whole steps of 50 ft/min: held to a height that is measured, not guessed. */
+function heldRate(aeroplane: Aeroplane, densityAltitudeM: number, massKg: number): number {
+  const fiftyFpm = 0.254;
+  const rate = steadyClimb(
+    aeroplane,
+    standardAir(densityAltitudeM),
+    densityAltitudeM,
+    massKg,
+    speedsOf(aeroplane, massKg).climbMps,
+  );
+  return Math.max(1, Math.round(rate / fiftyFpm)) * fiftyFpm;
+}
+
 function relative(after: StandardAnswers, before: StandardAnswers): Record<keyof StandardAnswers, number> {
   const keys = Object.keys(before) as (keyof StandardAnswers)[];
   return Object.fromEntries(
@@ -249,7 +266,7 @@ function flyOne(one: OneFlight): CampaignFlight {
     random: random.fork('simulation'),
     rollingFriction: one.friction,
   };
-  const plan = drawPlan(setup, random.fork('plan'), one.runwayEnd, {
+  const drawn = drawPlan(setup, random.fork('plan'), one.runwayEnd, {
     length: options.length ?? 'short',
     style: one.style,
     epochS: one.epochS,
@@ -257,12 +274,18 @@ function flyOne(one: OneFlight): CampaignFlight {
     cruisePowerShare: one.cruisePowerShare,
     start: draw.chance(options.rollingShare ?? 0.08) ? 'rolling' : 'standing',
   });
+  const plan = options.withoutFiles ? { ...drawn, endsAloft: true, runUp: false, standAtStartS: 2 } : drawn;
   const { table, truth } = fly(setup, plan);
   const receiverName = draw.pick(options.receivers ?? (Object.keys(receiverKinds) as ReceiverName[]));
-  const recording = receive(table, field, receiverKinds[receiverName], random.fork('receiver'));
+  const kind = receiverKinds[receiverName];
+  const recording: Recording = options.withoutFiles
+    ? { kind, fixes: [], geoidHeightM: field.geoidHeightM, gaps: [], antennaHeightM: 0 }
+    : receive(table, field, kind, random.fork('receiver'));
   const possible = formatsOf[receiverName].filter((format) => options.formats?.includes(format) ?? true);
   const format = draw.pick(possible.length > 0 ? possible : formatsOf[receiverName]);
-  const { bytes, extension } = writeRecording(recording, format);
+  const { bytes, extension } = options.withoutFiles
+    ? { bytes: new Uint8Array(0), extension: format }
+    : writeRecording(recording, format);
   const t = civilTime(one.epochS, 0);
   const file = `${isoDate(t)}_${padded(t.hour, 2)}${padded(t.minute, 2)}.${extension}`;
   return {

@@ -53,6 +53,8 @@ export interface FlightPlan {
   readonly standAtStartS: number;
   readonly runUp: boolean;
   readonly standAtEndS: number;
+  /** The simulation ends with the last level run: no way home. */
+  readonly endsAloft?: boolean;
   readonly steadiness: { readonly speedSigmaMps: number; readonly heightSigmaM: number };
 }
 
@@ -128,7 +130,7 @@ class FlightInProgress {
     }
     this.initialClimb(plan.climbToM, true);
     this.cruise();
-    this.home();
+    if (plan.endsAloft !== true) this.home();
     return this.finish();
   }
 

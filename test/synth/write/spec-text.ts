@@ -40,7 +40,7 @@ export function campaignSpec(campaign: Campaign): string {
     '  - distance-over: 50 ft',
     '  - distance-over: 100 ft',
     '  - metric: rate-of-climb',
-    '  - climb-held-to: 500 ft/min',
+    `  - climb-held-to: ${Math.round(standard.heldRateMps / 0.00508)} ft/min`,
     '  - metric: level-speed',
   ].join('\n')}\n`;
 }

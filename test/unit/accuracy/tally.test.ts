@@ -1,4 +1,5 @@
 import assert from 'node:assert/strict';
+import { normalQuantile } from '../../accuracy/print.ts';
 import { binomialInterval, summarise, Tally } from '../../accuracy/tally.ts';
 import { near } from '../../tools/near.ts';
 
@@ -24,6 +25,12 @@ describe('accuracy/tally', () => {
     assert.deepEqual(binomialInterval(0, 0), [0, 1]);
     assert.equal(binomialInterval(0, 10)[0], 0);
     assert.equal(binomialInterval(10, 10)[1], 1);
+  });
+
+  it('normal quantiles (tables: 0.975 is 1.959964, 0.995 is 2.575829)', () => {
+    near(normalQuantile(0.975), 1.959964, 2e-5);
+    near(normalQuantile(0.995), 2.575829, 5e-5);
+    near(normalQuantile(0.5), 0, 1e-5);
   });
 
   it('keeps groups apart and passes over what has no answer', () => {
