@@ -1,6 +1,6 @@
 // Makes everything that runs from dist/ (and, with --tests, the suites for the extension hosts in test/out/).
 //   node esbuild.mjs [--tests] [--watch] [--readable]
-import { existsSync } from 'node:fs';
+import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { build, context } from 'esbuild';
 
 const flags = new Set(process.argv.slice(2));
@@ -85,4 +85,9 @@ if (flags.has('--watch')) {
   for (const target of present) await (await context(target)).watch();
 } else {
   await Promise.all(present.map((target) => build(target)));
+  // The packed extension's readme: pictures and links into the repository would lead nowhere there.
+  const readme = readFileSync('README.md', 'utf8')
+    .replace(/!\[[^\]]*\]\([^)]*\)\n*/g, '')
+    .replace(/\[([^\]]*)\]\((?![a-z]+:)[^)]*\)/g, '$1');
+  writeFileSync('dist/readme.md', readme);
 }
