@@ -1,2 +1,3 @@
 export { applyEdits, CannotEdit, removeEvent, setEvent, type TextEdit } from './edit.ts';
-export { type EventFile, eventFileEnding, eventFileName, parseEventFile, parseUtcTime } from './parse.ts';
+export { eventFileEnding, eventFileName } from './name.ts';
+export { type EventFile, parseEventFile, parseUtcTime } from './parse.ts';

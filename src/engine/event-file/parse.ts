@@ -22,13 +22,6 @@ export interface EventFile {
   readonly problems: readonly Problem[];
 }
 
-export const eventFileEnding = '.events.yaml';
-
-/** Name of the event file of a recording. */
-export function eventFileName(recording: string): string {
-  return recording + eventFileEnding;
-}
-
 const eventNames: readonly EventOverride['event'][] = ['roll-start', 'liftoff', 'touchdown', 'stop'];
 const knownKeys = ['event', 'number', 'time', 'sigma', 'because'];
 const timePattern = /^(\d{4})-(\d{2})-(\d{2})[T ](\d{2}):(\d{2}):(\d{2}(?:\.\d+)?)Z$/;

@@ -1,6 +1,5 @@
 import * as vscode from 'vscode';
 import type { EventCorrection } from '../../../shared/protocol.ts';
-import { CannotEdit, removeEvent, setEvent } from '../../engine/event-file/index.ts';
 
 async function exists(uri: vscode.Uri): Promise<boolean> {
   try {
@@ -20,6 +19,7 @@ export async function correctEventFile(
   recording: string,
   correction: EventCorrection,
 ): Promise<void> {
+  const { CannotEdit, removeEvent, setEvent } = await import('./engine.ts');
   const edit = new vscode.WorkspaceEdit();
   if (!(await exists(file))) {
     if (correction.change === 'remove') return;

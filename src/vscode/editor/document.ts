@@ -4,13 +4,12 @@ import type { Corrections, FlightView } from '../../../shared/flight-view.ts';
 import type { EventCorrection } from '../../../shared/protocol.ts';
 import { Cancelled } from '../../../shared/rpc.ts';
 import type { TrackColumns } from '../../../shared/track-columns.ts';
-import { eventFileEnding, parseEventFile } from '../../engine/event-file/index.ts';
+import { eventFileEnding } from '../../engine/event-file/name.ts';
 import type { ReadResult } from '../../engine/readers/reader.ts';
-import { flightView } from '../../engine/view/index.ts';
 import { baseName, besideWith, folderOf } from '../paths.ts';
 import type { Platform } from '../platform.ts';
 import { correctEventFile } from './correct-event.ts';
-import { analyseForView, type Recording, readRecordingForView } from './flight-reader.ts';
+import type { Recording } from './flight-reader.ts';
 
 export type Loaded =
   | {
@@ -71,6 +70,7 @@ export class TrackDocument implements vscode.CustomDocument {
     if (columns === undefined || pending === undefined) return { outcome: 'unreadable', read };
     const corrections = await this.#readCorrections();
     const found = this.#found(recording, corrections);
+    const { flightView } = await import('./engine.ts');
     const flight = flightView(this.fileName, read, found ?? pending, columns, corrections);
     return { outcome: 'flight', flight, columns, pending: found === undefined };
   }
@@ -81,6 +81,7 @@ export class TrackDocument implements vscode.CustomDocument {
     const { read, columns } = recording;
     if (columns === undefined) return { outcome: 'unreadable', read };
     const corrections = await this.#readCorrections();
+    const { analyseForView, flightView } = await import('./engine.ts');
     let analysis = this.#found(recording, corrections);
     if (analysis === undefined) {
       // What was said before must reach its page before this takes the thread.
@@ -142,6 +143,7 @@ export class TrackDocument implements vscode.CustomDocument {
     const listeners = new Set<(fraction: number) => void>();
     const read = async (): Promise<Recording> => {
       this.#stamp = await stampOf(this.uri);
+      const { readRecordingForView } = await import('./engine.ts');
       const bytes = await this.platform.openBytes(this.uri);
       try {
         return await readRecordingForView(bytes.source, {
@@ -174,6 +176,7 @@ export class TrackDocument implements vscode.CustomDocument {
     } catch {
       return { fileName, overrides: [], problems: [] };
     }
+    const { parseEventFile } = await import('./engine.ts');
     return { fileName, ...parseEventFile(text, fileName) };
   }
 

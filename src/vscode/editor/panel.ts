@@ -1,5 +1,5 @@
 import * as vscode from 'vscode';
-import { noConditions, type TypedConditions } from '../../../shared/flight-view.ts';
+import { type ConditionsView, noConditions, type TypedConditions } from '../../../shared/flight-view.ts';
 import type {
   DrawnPage,
   OpenedFlight,
@@ -8,7 +8,6 @@ import type {
   ViewerPageMethods,
 } from '../../../shared/protocol.ts';
 import { type Connection, connect, type Implementation } from '../../../shared/rpc.ts';
-import { conditionsView } from '../../engine/view/conditions.ts';
 import type { Parts } from '../extension.ts';
 import { commonMethods } from '../page-host.ts';
 import { displayUnits, onDisplayUnitsChanged } from '../settings.ts';
@@ -164,11 +163,12 @@ export class TrackPanel {
     return { ...noConditions, ...kept };
   }
 
-  async #atConditions(conditions: TypedConditions, takeoff: number, signal: AbortSignal) {
+  async #atConditions(conditions: TypedConditions, takeoff: number, signal: AbortSignal): Promise<ConditionsView> {
     const empty = Object.values(conditions).every((text) => text === '');
     await this.parts.context.workspaceState.update(this.#memoryKey, empty ? undefined : conditions);
     const loaded = await this.document.load(() => undefined, signal);
     if (loaded.outcome === 'unreadable') throw new Error('There is no flight to correct.');
+    const { conditionsView } = await import('./engine.ts');
     return conditionsView(conditions, loaded.flight.analysis, takeoff);
   }
 }
