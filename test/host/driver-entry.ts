@@ -41,9 +41,13 @@ async function act(request: DriverRequest): Promise<unknown> {
     return undefined;
   }
   if (request.act !== 'command') return undefined;
-  const values = request.values.map((value) =>
-    typeof value === 'string' && value.startsWith('file:') ? vscode.Uri.parse(value) : value,
-  );
+  const revive = (value: unknown): unknown =>
+    Array.isArray(value)
+      ? value.map(revive)
+      : typeof value === 'string' && value.startsWith('file:')
+        ? vscode.Uri.parse(value)
+        : value;
+  const values = request.values.map(revive);
   const result: unknown = await vscode.commands.executeCommand(request.name, ...values);
   return typeof result === 'string' || typeof result === 'number' ? result : undefined;
 }
