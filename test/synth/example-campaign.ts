@@ -1,7 +1,7 @@
 import type { Aeroplane } from './aeroplane.ts';
 import { Air, type AirColumn } from './air.ts';
 import { type Airfield, runwayEnds } from './airfield.ts';
-import { drawPlan, type PlanOptions } from './draw-plan.ts';
+import { drawPlan } from './draw-plan.ts';
 import { fly } from './flight.ts';
 import { type Modification, modified } from './modification.ts';
 import { type PilotNotes, takeNotes } from './pilot-notes.ts';
@@ -9,7 +9,7 @@ import { Random } from './random.ts';
 import { receive } from './receive.ts';
 import { type ReceiverName, receiverKinds } from './receiver-kinds.ts';
 import type { SimulationSetup } from './simulation.ts';
-import type { FlightTruth, TakeoffTechnique } from './truth.ts';
+import type { FlightTruth } from './truth.ts';
 import type { WindPlan } from './wind-field.ts';
 import { type FileFormat, writeRecording } from './write/index.ts';
 
@@ -44,8 +44,8 @@ export const merrow: Aeroplane = {
 
 export const droop: Modification = {
   name: 'drooped leading edge',
-  maximumLift: 1.17,
-  camber: { drag: 0.0135, bestLift: 0.7 },
+  maximumLift: 1.28,
+  camber: { drag: 0.026, bestLift: 0.72 },
   massKg: 4,
 };
 
@@ -78,239 +78,57 @@ interface Entry {
   readonly fuelL: number;
   readonly receiver: ReceiverName;
   readonly format: FileFormat;
-  readonly plan?: PlanOptions;
-  /** Rolling friction on this day, where it was not the usual. */
-  readonly friction?: number;
-  readonly style?: TakeoffTechnique['style'];
+  readonly flown: 'usual' | 'twice' | 'soft-field';
 }
 
-export const entries: readonly Entry[] = [
-  {
-    configuration: 'before',
-    date: '2026-02-07',
-    time: '10:40',
-    celsius: 3,
-    hPa: 1019,
-    wind: [90, 6.2],
-    thermalMps: 0.05,
-    loadKg: 158,
-    fuelL: 62,
-    receiver: 'handheld',
-    format: 'gpx-speed',
-  },
-  {
-    configuration: 'before',
-    date: '2026-02-07',
-    time: '13:15',
-    celsius: 5,
-    hPa: 1018,
-    wind: [80, 5.4],
-    thermalMps: 0.1,
-    loadKg: 158,
-    fuelL: 50,
-    receiver: 'handheld',
-    format: 'gpx-speed',
-  },
-  {
-    configuration: 'before',
-    date: '2026-02-14',
-    time: '09:55',
-    celsius: 0,
-    hPa: 1031,
-    wind: [120, 3.1],
-    thermalMps: 0.05,
-    loadKg: 96,
-    fuelL: 70,
-    receiver: 'good5',
-    format: 'nmea',
-  },
-  {
-    configuration: 'before',
-    date: '2026-02-22',
-    time: '11:20',
-    celsius: 6,
-    hPa: 1006,
-    wind: [270, 7.4],
-    thermalMps: 0.1,
-    loadKg: 162,
-    fuelL: 55,
-    receiver: 'phone',
-    format: 'kml-speed',
-  },
-  {
-    configuration: 'before',
-    date: '2026-03-01',
-    time: '10:05',
-    celsius: 4,
-    hPa: 1024,
-    wind: [300, 4.6],
-    thermalMps: 0.1,
-    loadKg: 101,
-    fuelL: 80,
-    receiver: 'film-vertical',
-    format: 'camm',
-  },
-  {
-    configuration: 'before',
-    date: '2026-03-08',
-    time: '08:50',
-    celsius: 1,
-    hPa: 1027,
-    wind: [110, 5],
-    thermalMps: 0.05,
-    loadKg: 158,
-    fuelL: 64,
-    receiver: 'good5',
-    format: 'csv-semicolon',
-    plan: { circuits: ['stop-and-go'] },
-  },
-  {
-    configuration: 'before',
-    date: '2026-03-15',
-    time: '09:30',
-    celsius: 7,
-    hPa: 1013,
-    wind: [95, 6.8],
-    thermalMps: 0.1,
-    loadKg: 150,
-    fuelL: 58,
-    receiver: 'logger',
-    format: 'igc',
-  },
-  {
-    configuration: 'before',
-    date: '2026-03-21',
-    time: '10:45',
-    celsius: 8,
-    hPa: 1009,
-    wind: [285, 4],
-    thermalMps: 0.15,
-    loadKg: 158,
-    fuelL: 45,
-    receiver: 'good5',
-    format: 'csv-metric',
-  },
-  {
-    configuration: 'after',
-    date: '2026-07-04',
-    time: '06:50',
-    celsius: 21,
-    hPa: 1017,
-    wind: [200, 1],
-    thermalMps: 0.1,
-    loadKg: 160,
-    fuelL: 60,
-    receiver: 'good5',
-    format: 'nmea',
-  },
-  {
-    configuration: 'after',
-    date: '2026-07-05',
-    time: '07:05',
-    celsius: 23,
-    hPa: 1015,
-    wind: [130, 1.6],
-    thermalMps: 0.15,
-    loadKg: 98,
-    fuelL: 75,
-    receiver: 'handheld',
-    format: 'gpx-speed',
-  },
-  {
-    configuration: 'after',
-    date: '2026-07-11',
-    time: '06:40',
-    celsius: 26,
-    hPa: 1012,
-    wind: [20, 0.8],
-    thermalMps: 0.15,
-    loadKg: 164,
-    fuelL: 66,
-    receiver: 'phone',
-    format: 'kml-speed',
-  },
-  {
-    configuration: 'after',
-    date: '2026-07-11',
-    time: '09:10',
-    celsius: 29,
-    hPa: 1012,
-    wind: [350, 1.5],
-    thermalMps: 0.35,
-    loadKg: 164,
-    fuelL: 54,
-    receiver: 'phone',
-    format: 'kml-speed',
-  },
-  {
-    configuration: 'after',
-    date: '2026-07-18',
-    time: '06:30',
-    celsius: 22,
-    hPa: 1008,
-    wind: [290, 3.2],
-    thermalMps: 0.1,
-    loadKg: 160,
-    fuelL: 70,
-    receiver: 'film-vertical',
-    format: 'camm',
-  },
-  {
-    configuration: 'after',
-    date: '2026-07-26',
-    time: '07:20',
-    celsius: 19,
-    hPa: 1003,
-    wind: [250, 4.2],
-    thermalMps: 0.1,
-    loadKg: 158,
-    fuelL: 62,
-    receiver: 'handheld',
-    format: 'fit',
-    friction: 0.085,
-    style: 'soft-field',
-  },
-  {
-    configuration: 'after',
-    date: '2026-08-01',
-    time: '06:55',
-    celsius: 24,
-    hPa: 1020,
-    wind: [60, 2],
-    thermalMps: 0.1,
-    loadKg: 155,
-    fuelL: 48,
-    receiver: 'good5',
-    format: 'csv-semicolon',
-    plan: { circuits: ['stop-and-go'] },
-  },
-  {
-    configuration: 'after',
-    date: '2026-08-09',
-    time: '07:00',
-    celsius: 25,
-    hPa: 1016,
-    wind: [170, 1.2],
-    thermalMps: 0.15,
-    loadKg: 102,
-    fuelL: 78,
-    receiver: 'logger',
-    format: 'igc',
-  },
-  {
-    configuration: 'after',
-    date: '2026-08-15',
-    time: '06:45',
-    celsius: 22,
-    hPa: 1018,
-    wind: [100, 2.6],
-    thermalMps: 0.1,
-    loadKg: 160,
-    fuelL: 57,
-    receiver: 'good5',
-    format: 'csv-metric',
-  },
-];
+/** Winter and spring before, summer and September after; a few days of either kind on both sides, as luck has it. */
+const log = `
+  before 2026-02-07 10:40   3  1019  090/4.2  0.05  158  62  handheld       gpx-speed      usual
+  before 2026-02-07 13:15   5  1018  080/3.8  0.10  158  50  handheld       gpx-speed      usual
+  before 2026-02-14 09:55   0  1031  120/2.1  0.05   96  70  good5          nmea           usual
+  before 2026-02-22 11:20   6  1006  270/4.9  0.10  162  55  phone          kml-speed      usual
+  before 2026-03-01 10:05   4  1024  300/3.4  0.10  101  80  film-vertical  camm           usual
+  before 2026-03-08 08:50   1  1027  110/3.6  0.05  158  64  good5          csv-semicolon  twice
+  before 2026-03-15 09:30   7  1013  095/4.4  0.10  150  58  logger         igc            usual
+  before 2026-03-21 10:45   8  1009  285/3.0  0.10  158  45  good5          csv-metric     usual
+  before 2026-04-11 07:40  13  1011  240/1.2  0.10  160  60  handheld       gpx-speed      usual
+  before 2026-04-25 07:15  16  1008  080/1.0  0.10  120  72  film-vertical  camm           usual
+  after  2026-07-04 06:50  21  1017  200/1.0  0.10  160  60  good5          nmea           usual
+  after  2026-07-05 07:05  23  1015  130/1.6  0.10   98  75  handheld       gpx-speed      usual
+  after  2026-07-11 06:40  26  1012  020/0.8  0.10  164  66  phone          kml-speed      usual
+  after  2026-07-11 09:10  29  1012  350/1.5  0.20  164  54  phone          kml-speed      usual
+  after  2026-07-18 06:30  22  1008  290/2.2  0.10  160  70  film-vertical  camm           usual
+  after  2026-07-26 07:20  19  1003  250/3.2  0.10  158  62  handheld       fit            soft-field
+  after  2026-08-01 06:55  24  1020  060/2.0  0.10  155  48  good5          csv-semicolon  twice
+  after  2026-08-09 07:00  25  1016  170/1.2  0.10  102  78  logger         igc            usual
+  after  2026-08-15 06:45  22  1018  100/2.6  0.10  160  57  good5          csv-metric     usual
+  after  2026-09-19 08:20  13  1021  095/3.1  0.10  158  66  handheld       gpx-speed      usual
+  after  2026-09-27 08:45  10  1026  110/3.5  0.05  140  52  film-vertical  camm           usual
+`;
+
+export const entries: readonly Entry[] = log
+  .trim()
+  .split('\n')
+  .map((line): Entry => {
+    const [configuration, date, time, celsius, hPa, wind, thermal, load, fuel, receiver, format, flown] = line
+      .trim()
+      .split(/\s+/);
+    const [from, speed] = wind.split('/').map(Number);
+    return {
+      configuration: configuration as Entry['configuration'],
+      date,
+      time,
+      celsius: Number(celsius),
+      hPa: Number(hPa),
+      wind: [from, speed],
+      thermalMps: Number(thermal),
+      loadKg: Number(load),
+      fuelL: Number(fuel),
+      receiver: receiver as ReceiverName,
+      format: format as FileFormat,
+      flown: flown as Entry['flown'],
+    };
+  });
 
 export interface ExampleFlight {
   readonly entry: Entry;
@@ -357,7 +175,8 @@ export function exampleFlights(): ExampleFlight[] {
       fuelM3: entry.fuelL / 1000 + random.normal(0, 0.001),
       fuelDensityKgM3: 720,
       random: random.fork('simulation'),
-      ...(entry.friction !== undefined && { rollingFriction: entry.friction }),
+      // Two days of rain on long grass.
+      ...(entry.flown === 'soft-field' && { rollingFriction: 0.085 }),
     };
     const epochS = Date.UTC(
       Number(entry.date.slice(0, 4)),
@@ -368,17 +187,24 @@ export function exampleFlights(): ExampleFlight[] {
     );
     const drawn = drawPlan(setup, random.fork('plan'), runwayEnd, {
       length: 'short',
-      style: entry.style ?? 'nosewheel',
+      style: entry.flown === 'soft-field' ? 'soft-field' : 'nosewheel',
       start: 'standing',
       rejectFirst: false,
       goArounds: 0,
       epochS: epochS / 1000,
       climbToM: 640,
       cruisePowerShare: 0.68,
-      ...entry.plan,
+      circuits: entry.flown === 'twice' ? ['stop-and-go'] : [],
     });
     // Short files: little taxiing and no pauses on the way up.
-    const plan = { ...drawn, levelOffs: [], standAtStartS: 20, standAtEndS: 12, runUp: false };
+    const plan = {
+      ...drawn,
+      technique: { ...drawn.technique, holdOnBrakesS: 0, settles: false },
+      levelOffs: [],
+      standAtStartS: 20,
+      standAtEndS: 12,
+      runUp: false,
+    };
     const { table, truth } = fly(setup, plan);
     const kind = { ...receiverKinds[entry.receiver], firstFixS: 3, gap: 0 };
     const recording = receive(table, skerrySand, kind, random.fork('receiver'));

@@ -62,7 +62,7 @@ export function exampleSpec(flights: readonly ExampleFlight[]): string {
     '      "10": { heading: 104 deg, slope: 0.6 %, elevation: 38 m }',
     '      "28": { heading: 284 deg, slope: -0.6 %, elevation: 43 m }',
     '',
-    'days: # from the station on the pier, two kilometres away',
+    'days: # wind from the anemometer beside the runway',
     ...[...days]
       .filter(([, list]) => list.length === 1 && !remarks[list[0].file]?.length)
       .flatMap(([day, [one]]) => dayLines(day, one)),
@@ -90,7 +90,7 @@ export function exampleSpec(flights: readonly ExampleFlight[]): string {
     '  - distance-over: 50 ft',
     '    margin: 5 %',
     '  - metric: rate-of-climb',
-    '    margin: 60 ft/min',
+    '    margin: 8 % # nobody would notice less',
     '  - metric: level-speed',
     '    margin: 0.5 kt',
     '',
@@ -104,7 +104,11 @@ function weather(flight: ExampleFlight): string[] {
   const { notes, file } = flight;
   const missing = forgotten[file] ?? [];
   const wind = notes.wind;
-  const text = !wind || wind.speedKt === 0 ? 'calm' : `${String(wind.fromDeg).padStart(3, '0')} deg ${wind.speedKt} kt`;
+  // Read from an anemometer beside the runway, by people who state how well.
+  const text =
+    !wind || wind.speedKt === 0
+      ? 'variable 1 kt +- 1.5 kt'
+      : `${String(wind.fromDeg).padStart(3, '0')} deg ${wind.speedKt} kt +- 1.5 kt`;
   return [
     `air-temperature: ${notes.temperatureC} degC`,
     ...(missing.includes('altimeter')
