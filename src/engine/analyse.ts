@@ -1,6 +1,6 @@
 import type { Analysis, AnalysisOptions, RecordingSummary } from '../../shared/analysis.ts';
 import { findEvents } from './events/find-events.ts';
-import { estimateWinds, findClimbs, findLevelRuns } from './metrics/index.ts';
+import { estimateWinds, findClimbs, findLevelRuns, withAirspeeds } from './metrics/index.ts';
 import { detectPhases } from './phases/detect-phases.ts';
 import { deriveMotion } from './track/derive-motion.ts';
 import type { Motion } from './track/motion.ts';
@@ -31,7 +31,7 @@ export function analyse(track: Track, options: AnalysisOptions = {}): Analysis {
     takeoffs: events.takeoffs,
     landings: events.landings,
     climbs,
-    levelRuns,
+    levelRuns: withAirspeeds(levelRuns, winds),
     winds,
     problems,
   };
