@@ -39,7 +39,7 @@ function rpmIn(words: string | undefined): number | undefined {
   return found === null ? undefined : Number(found[1]);
 }
 
-/** True airspeeds of one flight: from three or more headings where it could be solved, else as recorded. */
+/** True airspeeds of one flight: from three or more headings where it could be solved, else those of the runs (recorded, or by a wind found). */
 function airspeeds(flight: UsableFlight): LevelValue[] {
   const { winds, levelRuns } = flight.analysis;
   const solved = winds.flatMap((wind): LevelValue[] => {
@@ -56,7 +56,7 @@ function airspeeds(flight: UsableFlight): LevelValue[] {
     const { trueAirspeedMps: measured, startS, endS, altitudeM } = run;
     return measured === undefined
       ? []
-      : [{ number: index + 1, startS, endS, altitudeM, measured, how: 'recorded airspeed' }];
+      : [{ number: index + 1, startS, endS, altitudeM, measured, how: measured.method }];
   });
 }
 
