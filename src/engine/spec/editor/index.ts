@@ -9,3 +9,4 @@ export {
 } from './names.ts';
 export { type Fold, foldsOf, type OutlineItem, outlineOf } from './outline.ts';
 export { type QuickFix, quickFixes, type TextEditAt } from './quick-fixes.ts';
+export { type Snippet, snippetsAt } from './snippets.ts';
