@@ -1,5 +1,5 @@
 import { formatDate, formatFixed, formatTime } from '../../../shared/format.ts';
-import type { Analysis } from '../analysis.ts';
+import type { Analysis, Takeoff } from '../analysis.ts';
 import { yamlText } from './assist.ts';
 import { languageVersion } from './grammar/language.ts';
 
@@ -59,7 +59,12 @@ function dayBlock(date: string): string[] {
   ];
 }
 
-function flightBlock(row: Row, options: NewSpecOptions, names: readonly [string, string]): string[] {
+function flightBlock(
+  row: Row,
+  options: NewSpecOptions,
+  names: readonly [string, string],
+  places: readonly Place[],
+): string[] {
   const { flight } = row;
   const configuration = options.configurationOf?.(flight.file);
   const lines = [`  - track: ${yamlText(flight.file)}`];
@@ -70,8 +75,16 @@ function flightBlock(row: Row, options: NewSpecOptions, names: readonly [string,
       ? `    configuration: # ${names[0]} or ${names[1]}`
       : `    configuration: ${yamlText(configuration)}`,
   );
-  lines.push('    runway: # name of a runway above', '    weight: # kg or lb, at take-off');
   const first = flight.analysis?.takeoffs.find((takeoff) => takeoff.outcome === 'flown');
+  const place = first && places.find((candidate) => candidate.runways.some(({ takeoffs }) => takeoffs.includes(first)));
+  const runway = first && place?.runways.find(({ takeoffs }) => takeoffs.includes(first));
+  if (place !== undefined && places.length > 1) lines.push(`    airfield: ${place.name}`);
+  lines.push(
+    runway === undefined
+      ? '    runway: # name of a runway above'
+      : `    runway: "${runway.name}" # by the recorded heading`,
+    '    weight: # kg or lb, at take-off',
+  );
   if (first?.rollingStart === true) lines.push('    start: rolling # as recorded');
   return lines;
 }
@@ -83,6 +96,7 @@ function flightBlock(row: Row, options: NewSpecOptions, names: readonly [string,
 export function newSpec(flights: readonly RecordedFlight[], options: NewSpecOptions = {}): string {
   const rows = flights.map((flight): Row => ({ flight, startS: flight.analysis?.recording.startS })).sort(byTime);
   const names = options.configurations ?? ['before', 'after'];
+  const places = placesOf(rows);
   const dates = [...new Set(rows.flatMap(({ startS }) => (startS === undefined ? [] : [formatDate(startS)])))];
   const lines = [
     `modproof: ${languageVersion}`,
@@ -107,17 +121,14 @@ export function newSpec(flights: readonly RecordedFlight[], options: NewSpecOpti
     '',
     '# One entry for each direction of take-off.',
     'airfields:',
-    '  home:',
-    '    elevation: # ft or m',
-    '    runways:',
-    ...runwayLines(rows),
+    ...(places.length === 0 ? emptyAirfield : places.flatMap(airfieldLines)),
     '',
     '# Weather at the time of the take-off, by date (here as recorded, in UTC); it may stand with a flight instead.',
     'days:',
     ...dates.flatMap(dayBlock),
     '',
     'flights:',
-    ...rows.flatMap((row) => flightBlock(row, options, names)),
+    ...rows.flatMap((row) => flightBlock(row, options, names, places)),
     '',
     'reference:',
     '  density-altitude: # ft or m: choose one near your flights',
@@ -132,36 +143,87 @@ export function newSpec(flights: readonly RecordedFlight[], options: NewSpecOpti
     '  - level-speed',
     '',
     'report:',
-    '  file: # such as report.md',
+    '  file: report.md',
     '  units: icao # or us, or metric',
     '',
   ];
   return lines.join('\n');
 }
 
-/** Runway directions that were used, from the recorded headings, named by tens of degrees (true: the name may differ). */
-function runwayLines(rows: readonly Row[]): string[] {
-  const headings = rows.flatMap(({ flight }) =>
-    (flight.analysis?.takeoffs ?? [])
-      .filter((takeoff) => takeoff.outcome !== 'rejected' && Number.isFinite(takeoff.headingRad))
-      .map((takeoff) => ((takeoff.headingRad * 180) / Math.PI + 360) % 360),
-  );
-  const groups = new Map<number, number[]>();
-  for (const heading of headings) {
-    const name = Math.round(heading / 10) % 36 || 36;
-    const near = [...groups.keys()].find((known) => Math.min(Math.abs(known - name), 36 - Math.abs(known - name)) <= 1);
-    groups.set(near ?? name, [...(groups.get(near ?? name) ?? []), heading]);
+interface RunwayUsed {
+  /** Tens of degrees true, two digits: the name on the field may differ. */
+  readonly name: string;
+  readonly takeoffs: Takeoff[];
+}
+
+interface Place {
+  readonly name: string;
+  readonly latDeg: number;
+  readonly lonDeg: number;
+  readonly runways: RunwayUsed[];
+}
+
+/** Take-offs farther apart than this are from different airfields, degrees of latitude (5 km). */
+const farDeg = 5 / 111.2;
+
+function isNear(place: Place, takeoff: Takeoff): boolean {
+  const east = (takeoff.lonDeg - place.lonDeg) * Math.cos((place.latDeg * Math.PI) / 180);
+  return Math.hypot(takeoff.latDeg - place.latDeg, east) < farDeg;
+}
+
+function tens(takeoff: Takeoff): number {
+  return Math.round(((takeoff.headingRad * 180) / Math.PI + 360) / 10) % 36 || 36;
+}
+
+/** Airfields and directions of take-off, in the order in which they were first used. */
+function placesOf(rows: readonly Row[]): readonly Place[] {
+  const places: Place[] = [];
+  const takeoffs = rows.flatMap(({ flight }) => flight.analysis?.takeoffs ?? []);
+  for (const takeoff of takeoffs) {
+    if (takeoff.outcome === 'rejected' || !Number.isFinite(takeoff.headingRad + takeoff.latDeg + takeoff.lonDeg))
+      continue;
+    let place = places.find((candidate) => isNear(candidate, takeoff));
+    if (place === undefined) {
+      const name = places.length === 0 ? 'home' : `field ${places.length + 1}`;
+      place = { name, latDeg: takeoff.latDeg, lonDeg: takeoff.lonDeg, runways: [] };
+      places.push(place);
+    }
+    const apart = (name: string): number => {
+      const difference = Math.abs(Number(name) - tens(takeoff));
+      return Math.min(difference, 36 - difference);
+    };
+    const runway = place.runways.find(({ name }) => apart(name) <= 1);
+    if (runway === undefined) {
+      place.runways.push({ name: String(tens(takeoff)).padStart(2, '0'), takeoffs: [takeoff] });
+    } else runway.takeoffs.push(takeoff);
   }
-  const lines = [...groups]
-    .sort(([a], [b]) => a - b)
-    .flatMap(([name, members]) => {
-      const middle = [...members].sort((a, b) => a - b)[Math.floor(members.length / 2)];
+  for (const place of places) place.runways.sort((a, b) => (a.name < b.name ? -1 : 1));
+  return places;
+}
+
+function airfieldLines(place: Place): string[] {
+  return [
+    `  ${place.name}:`,
+    '    elevation: # ft or m',
+    '    runways:',
+    ...place.runways.flatMap(({ name, takeoffs }) => {
+      const headings = takeoffs
+        .map((takeoff) => ((takeoff.headingRad * 180) / Math.PI + 360) % 360)
+        .sort((a, b) => a - b);
       return [
-        `      "${String(name).padStart(2, '0')}":`,
-        `        heading: ${formatFixed(middle, 0)} deg # as recorded, true`,
+        `      "${name}":`,
+        `        heading: ${formatFixed(headings[Math.floor(headings.length / 2)], 0)} deg # as recorded, true`,
         '        slope: # %, positive uphill in this direction',
         '        surface: # such as paved, or wet grass',
       ];
-    });
-  return lines.length > 0 ? lines : ['      "36":', '        surface: # such as paved, or wet grass'];
+    }),
+  ];
 }
+
+const emptyAirfield = [
+  '  home:',
+  '    elevation: # ft or m',
+  '    runways:',
+  '      "36":',
+  '        surface: # such as paved, or wet grass',
+];

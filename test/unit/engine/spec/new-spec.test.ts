@@ -3,7 +3,7 @@ import type { Analysis } from '../../../../src/engine/analysis.ts';
 import { newSpec } from '../../../../src/engine/spec/new-spec.ts';
 import { parseSpec } from '../../../../src/engine/spec/parse.ts';
 
-function analysis(startS: number, headingDeg: number, rollingStart: boolean): Analysis {
+function analysis(startS: number, headingDeg: number, rollingStart: boolean, latDeg = 0): Analysis {
   return {
     recording: {
       startS,
@@ -22,7 +22,7 @@ function analysis(startS: number, headingDeg: number, rollingStart: boolean): An
         rollingStart,
         startSpeedMps: 0,
         headingRad: (headingDeg * Math.PI) / 180,
-        latDeg: 0,
+        latDeg,
         lonDeg: 0,
         screens: [],
         remarks: [],
@@ -50,6 +50,8 @@ describe('a spec to start from', () => {
     assert.match(text, /"13":\n {8}heading: 132 deg/);
     assert.match(text, / {2}2024-04-13:\n {4}air-temperature: #/);
     assert.match(text, /could not be read/);
+    assert.match(text, /a \[1\]\.gpx[\s\S]*?runway: "13" # by the recorded heading/);
+    assert.doesNotMatch(text, /airfield:/);
   });
 
   it('is valid and asks only to be filled', () => {
@@ -76,7 +78,6 @@ describe('a spec to start from', () => {
       surface: 'grass',
       description: 'as it was',
       'density-altitude': '0 ft',
-      file: 'report.md',
     };
     let count = 0;
     const filled = text
@@ -91,6 +92,16 @@ describe('a spec to start from', () => {
     );
     assert.equal(spec?.flights.length, 3);
     assert.equal(spec?.flights[2].track, 'tracks/: broken #.gpx');
+  });
+
+  it('tells airfields apart that are far from each other', () => {
+    const two = newSpec([
+      { file: 'a.gpx', analysis: analysis(1713049200, 132, false) },
+      { file: 'b.gpx', analysis: analysis(1713135600, 132, false, 1) },
+    ]);
+    assert.match(two, / {2}home:\n[\s\S]*? {2}field 2:\n/);
+    assert.match(two, /b\.gpx[\s\S]*airfield: field 2\n/);
+    assert.deepEqual([...new Set(parseSpec(two, 'a').problems.map((problem) => problem.code))], ['spec-blank']);
   });
 
   it('is valid with no recordings at all', () => {
