@@ -1,6 +1,6 @@
 import type { Analysis, AnalysisOptions, RecordingSummary } from '../../shared/analysis.ts';
 import { findEvents } from './events/find-events.ts';
-import { estimateWinds, findClimbs, findLevelRuns, withAirspeeds } from './metrics/index.ts';
+import { findClimbs, findLevelRuns, findWinds, withAirspeeds } from './metrics/index.ts';
 import { detectPhases } from './phases/detect-phases.ts';
 import { deriveMotion } from './track/derive-motion.ts';
 import type { Motion } from './track/motion.ts';
@@ -20,7 +20,7 @@ export function analyse(track: Track, options: AnalysisOptions = {}): Analysis {
   options.signal?.throwIfAborted();
   const phases = detectPhases(motion, events);
   const levelRuns = findLevelRuns(motion, track, phases);
-  const winds = estimateWinds(motion, track, phases, levelRuns);
+  const { winds, problems: windProblems } = findWinds(motion, track, phases, levelRuns);
   const climbs = findClimbs(motion, track, phases, {
     ...(options.bandHeightM === undefined ? {} : { bandHeightM: options.bandHeightM }),
     winds,
@@ -33,7 +33,7 @@ export function analyse(track: Track, options: AnalysisOptions = {}): Analysis {
     climbs,
     levelRuns: withAirspeeds(levelRuns, winds),
     winds,
-    problems,
+    problems: [...problems, ...windProblems],
   };
 }
 

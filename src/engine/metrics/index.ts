@@ -2,7 +2,7 @@ export { climbRateBetween } from './climb-rate.ts';
 export { type ClimbOptions, findClimbs } from './find-climbs.ts';
 export { findLevelRuns, type LevelRunOptions } from './level-runs.ts';
 export { withAirspeeds } from './run-airspeeds.ts';
-export { estimateWinds } from './wind-estimates.ts';
+export { estimateWinds, findWinds, type WindsFound } from './wind-estimates.ts';
 export { fuelByPhase, type FuelUse, fuelUsedBetween } from './fuel-flow.ts';
 export {
   altitudeHeldTo,

@@ -1,3 +1,4 @@
+import type { Problem } from '../../../shared/problem.ts';
 import type { LevelRun, Phase, WindEstimate } from '../analysis.ts';
 import { studentQuantile } from '../stats/student.ts';
 import type { Motion } from '../track/motion.ts';
@@ -22,21 +23,56 @@ const airspeedStepMps = 2;
 /** Residuals beyond 2 kt mean that speed or wind was not steady. */
 const unsteadyMps = 2 * (1852 / 3600);
 
+export interface WindsFound {
+  readonly winds: readonly WindEstimate[];
+  /** Why level runs gave no wind, so that their ground speeds are not taken for airspeeds. */
+  readonly problems: readonly Problem[];
+}
+
 /**
  * Winds of a recording: from level runs on spread headings (with the true airspeed of each power setting), from continuous turns, and from recorded
- * true airspeed and heading. What cannot be separated is left out: there is no wind from two opposite tracks.
+ * true airspeed and heading. What cannot be separated is left out and told in `problems`: there is no wind from two opposite tracks.
  */
+export function findWinds(
+  motion: Motion,
+  track: Track,
+  phases: readonly Phase[],
+  levelRuns: readonly LevelRun[],
+): WindsFound {
+  const problems: Problem[] = [];
+  const fromLegs = groupsOf(motion, levelRuns).flatMap((runs) => {
+    const answer = fromRuns(runs);
+    if ('winds' in answer) return answer.winds;
+    if (runs.length > 1) problems.push(notSeparable(runs, answer.refused));
+    return [];
+  });
+  const winds = [
+    ...fromLegs,
+    ...findLevelTurns(motion, phases).flatMap((turn) => fromTurn(motion, turn)),
+    ...levelRuns.flatMap((run) => fromInstruments(motion, track, run)),
+  ].sort((a, b) => a.startS - b.startS);
+  return { winds, problems };
+}
+
+/** The winds of {@link findWinds} alone. */
 export function estimateWinds(
   motion: Motion,
   track: Track,
   phases: readonly Phase[],
   levelRuns: readonly LevelRun[],
 ): WindEstimate[] {
-  return [
-    ...groupsOf(motion, levelRuns).flatMap(fromRuns),
-    ...findLevelTurns(motion, phases).flatMap((turn) => fromTurn(motion, turn)),
-    ...levelRuns.flatMap((run) => fromInstruments(motion, track, run)),
-  ].sort((a, b) => a.startS - b.startS);
+  return [...findWinds(motion, track, phases, levelRuns).winds];
+}
+
+function notSeparable(runs: readonly LevelRun[], reason: string): Problem {
+  const clock = (timeS: number): string => new Date(timeS * 1000).toISOString().slice(11, 16);
+  const from = clock(runs[0].startS);
+  const to = clock(runs[runs.length - 1].endS);
+  return {
+    code: 'wind-not-separable',
+    severity: 'info',
+    message: `No wind and no airspeed from the ${runs.length} level runs between ${from} and ${to} UTC. ${reason}`,
+  };
 }
 
 function middleRow(motion: Motion, run: LevelRun): number {
@@ -86,11 +122,13 @@ function legOf(run: LevelRun): WindLeg {
  */
 const legSigmaMps = 0.4;
 
-function fromRuns(runs: readonly LevelRun[]): WindEstimate[] {
+function fromRuns(
+  runs: readonly LevelRun[],
+): { readonly winds: readonly WindEstimate[] } | { readonly refused: string } {
   const settings = settingsOf(runs);
   const legs = runs.map((run, i) => ({ ...legOf(run), ...settings[i] }));
   const answer = windFromLegs(legs);
-  if ('refused' in answer) return [];
+  if ('refused' in answer) return answer;
   const { found } = answer;
   const remarks: string[] = [];
   if (found.residualRmsMps > unsteadyMps) {
@@ -99,7 +137,7 @@ function fromRuns(runs: readonly LevelRun[]): WindEstimate[] {
   if (found.settingsShare < 0.9)
     remarks.push('It is not sure which legs were flown at the same power; the intervals allow for it.');
   const factor = studentQuantile(0.975, found.degreesOfFreedom);
-  return found.airspeeds.flatMap(({ valueMps, sigmaMps }, group) => {
+  const winds = found.airspeeds.flatMap(({ valueMps, sigmaMps }, group) => {
     const own = runs.filter((_, i) => found.groups[i] === group);
     // A single leg at its own setting has an airspeed by the wind of the others; it is given with the run itself.
     if (own.length < 2) return [];
@@ -114,6 +152,7 @@ function fromRuns(runs: readonly LevelRun[]): WindEstimate[] {
       },
     ];
   });
+  return { winds };
 }
 
 /**

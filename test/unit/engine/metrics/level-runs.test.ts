@@ -1,5 +1,5 @@
 import assert from 'node:assert/strict';
-import { estimateWinds, findLevelRuns, withAirspeeds } from '../../../../src/engine/metrics/index.ts';
+import { estimateWinds, findLevelRuns, findWinds, withAirspeeds } from '../../../../src/engine/metrics/index.ts';
 import { near } from '../../../tools/near.ts';
 import { flown } from './flown.ts';
 
@@ -118,9 +118,15 @@ describe('winds of a recording', () => {
     const { track, motion } = flown([climb, ...pair], { wind });
     const runs = findLevelRuns(motion, track);
     assert.equal(runs.length, 2);
-    const winds = estimateWinds(motion, track, [], runs);
+    const { winds, problems } = findWinds(motion, track, [], runs);
     assert.deepEqual(winds, []);
     assert.deepEqual(withAirspeeds(runs, winds), runs);
+    assert.equal(problems.length, 1);
+    assert.equal(problems[0].code, 'wind-not-separable');
+    assert.match(
+      problems[0].message,
+      /^No wind and no airspeed from the 2 level runs between 22:1\d and 22:2\d UTC\. Three legs are needed/,
+    );
   });
 
   it('come from recorded airspeed and heading where both are there', () => {
