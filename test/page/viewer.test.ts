@@ -42,6 +42,9 @@ describe('the viewer page', function () {
       /morning\.gpx.*GPX: 2026-.*5 Hz.*2 take-offs and 2 landings/s,
     );
     assert.equal(await page.locator('.flight-tab canvas').count(), 3);
+    const tabs = (await page.locator('#tab-flight').boundingBox())!;
+    const charts = (await page.locator('#chart-height').boundingBox())!;
+    assert.ok(tabs.y + tabs.height < charts.y, 'the tabs are not above what they show');
     const inked = await page.$$eval('.flight-tab canvas', (canvases) =>
       canvases.map((canvas) => {
         const one = canvas as HTMLCanvasElement;
@@ -349,8 +352,9 @@ describe('the viewer page', function () {
     assert.match(text, /"warm" is no quantity/);
     assert.match(
       (await page.textContent('table.metrics')) ?? '',
-      /At reference conditions.*wind \+13\.0 %, density -5\.0 %.*more than 10 %/s,
+      /At reference conditions.*wind \+13\.0 % \*, density -5\.0 %/s,
     );
+    assert.match((await page.textContent('.cautions')) ?? '', /^\* The correction for wind is 13 %: more than 10 %/);
     await page.click('#add-to-comparison');
     await page.waitForTimeout(80);
     assert.equal(await opened.fake((fake) => fake.asked[fake.asked.length - 1].method), 'addToComparison');

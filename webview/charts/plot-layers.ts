@@ -68,20 +68,11 @@ function tracePoint(context: CanvasRenderingContext2D, shape: PlotMark['shape'],
   } else context.arc(x, y, size, 0, 2 * Math.PI);
 }
 
-/** Room that the name of an event line needs beside the next one, pixels. */
-const nameGapPx = 6;
-
-/** Draws a mark; returns how far its name reaches to the right, so that names do not run into each other. */
-function drawMark(
-  context: CanvasRenderingContext2D,
-  chart: Chart,
-  mark: PlotMark,
-  theme: Theme,
-  takenTo: number,
-): number {
+/** Draws a mark. `nextX` is where the next one stands: a name that would run into it is left out. */
+function drawMark(context: CanvasRenderingContext2D, chart: Chart, mark: PlotMark, theme: Theme, nextX: number): void {
   const { top, bottom, left, right } = chart.chartArea;
   const x = chart.scales.x.getPixelForValue(mark.x);
-  if (x < left - 1 || x > right + 1) return takenTo;
+  if (x < left - 1 || x > right + 1) return;
   const colour = mark.colour ? theme.series[mark.colour] : theme.foreground;
   context.strokeStyle = colour;
   context.fillStyle = colour;
@@ -96,11 +87,11 @@ function drawMark(
     const name = mark.tag ?? '';
     context.font = `${theme.fontSizePx}px ${theme.fontFamily}`;
     const end = x + 3 + context.measureText(name).width;
-    if (name === '' || x < takenTo + nameGapPx || end > right) return takenTo;
+    if (name === '' || end > Math.min(right, nextX)) return;
     context.textAlign = 'left';
     context.textBaseline = 'top';
     context.fillText(name, x + 3, top + 1);
-    return end;
+    return;
   }
   const y = chart.scales.y.getPixelForValue(mark.y);
   if (mark.xLow !== undefined && mark.xHigh !== undefined) {
@@ -124,7 +115,7 @@ function drawMark(
     context.stroke();
   } else context.fill();
   const text = mark.tag ?? mark.label;
-  if (text === '') return takenTo;
+  if (text === '') return;
   context.fillStyle = theme.foreground;
   context.font = `${theme.fontSizePx}px ${theme.fontFamily}`;
   context.textBaseline = 'middle';
@@ -132,7 +123,6 @@ function drawMark(
   const fitsRight = x + 10 + width < right;
   context.textAlign = fitsRight ? 'left' : 'right';
   context.fillText(text, fitsRight ? x + 9 : x - 9, Math.max(top + 8, Math.min(bottom - 8, y - 10)));
-  return takenTo;
 }
 
 /** Bands under the lines, marks over them. */
@@ -158,8 +148,11 @@ export function layersPlugin(layers: () => Layers): Plugin<'line'> {
     },
     afterDatasetsDraw(chart) {
       const { marks, theme } = layers();
-      let takenTo = Number.NEGATIVE_INFINITY;
-      for (const mark of marks) takenTo = drawMark(chart.ctx, chart, mark, theme, takenTo);
+      marks.forEach((mark, index) => {
+        const next = marks[index + 1];
+        const nextX = next === undefined ? Number.POSITIVE_INFINITY : chart.scales.x.getPixelForValue(next.x);
+        drawMark(chart.ctx, chart, mark, theme, nextX);
+      });
     },
   };
 }

@@ -51,6 +51,14 @@ function stepText(step: CorrectedRow['steps'][number], row: MetricRow, model: Fl
   return `${step.name} ${parts.value} ${parts.unit}`;
 }
 
+/** What was done, in order; what changed nothing is left out, what was large is marked. */
+function stepsText(at: CorrectedRow, row: MetricRow, model: FlightModel): string {
+  const steps = at.steps.filter(
+    ({ factor, addend }) => Math.abs((factor ?? 1) - 1) >= 0.0005 || Math.abs(addend ?? 0) >= 0.05,
+  );
+  return steps.map((step) => `${stepText(step, row, model)}${step.warning === undefined ? '' : ' *'}`).join(', ');
+}
+
 export interface MetricsPanel {
   readonly root: HTMLElement;
   setConditions(view: ConditionsView | undefined): void;
@@ -65,6 +73,7 @@ export function metricsPanel(model: FlightModel, host: CommonHost, show: (row: M
     attributes: { tabindex: '0', role: 'group', 'aria-labelledby': 'metrics-title' },
   });
   const note = element('p', { class: 'note' });
+  const cautions = element('ul', { class: 'cautions' });
 
   const correctedOf = (row: MetricRow): CorrectedRow | undefined =>
     conditions?.corrected.find(({ id }) => id === row.id);
@@ -108,7 +117,6 @@ export function metricsPanel(model: FlightModel, host: CommonHost, show: (row: M
         );
       }
       const at = correctedOf(row);
-      const warnings = at?.steps.flatMap(({ warning }) => (warning === undefined ? [] : [warning])) ?? [];
       made.push(
         element(
           'tr',
@@ -134,9 +142,8 @@ export function metricsPanel(model: FlightModel, host: CommonHost, show: (row: M
                   at !== undefined &&
                     element('div', {
                       class: 'note',
-                      text: at.steps.map((step) => stepText(step, row, model)).join(', '),
+                      text: stepsText(at, row, model),
                     }),
-                  ...warnings.map((text) => element('div', { class: 'caution', text })),
                 ),
               ]
             : []),
@@ -155,6 +162,10 @@ export function metricsPanel(model: FlightModel, host: CommonHost, show: (row: M
         element('tbody', {}, ...rows),
       ),
     );
+    const warnings = (conditions?.corrected ?? []).flatMap(({ steps }) =>
+      steps.flatMap(({ warning }) => warning ?? []),
+    );
+    fill(cautions, ...[...new Set(warnings)].map((text) => element('li', { class: 'caution', text: `* ${text}` })));
     const at = conditions?.corrected[0]?.at;
     note.textContent = [
       'Measured on this one flight; intervals are 95 %. Not approved performance data: the flight manual rules.',
@@ -179,6 +190,7 @@ export function metricsPanel(model: FlightModel, host: CommonHost, show: (row: M
     metrics.length === 0
       ? element('p', { class: 'note', text: 'No take-off, climb, level run or landing was found in this recording.' })
       : body,
+    cautions,
     note,
   );
   return {
