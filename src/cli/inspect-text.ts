@@ -74,7 +74,7 @@ function takeoffsText(analysis: Analysis, units: DisplayUnits): string {
     'heading',
     `ground roll, ${length}`,
     `lift-off at, ${unit('speed', units)}`,
-    ...heights.map((heightM) => `over ${formatValue(heightM, 'length', units)}, ${length}`),
+    ...heights.map((heightM) => `over ${formatValue(heightM, 'altitude', units)}, ${length}`),
   ];
   const rows = analysis.takeoffs.map((takeoff, index) => takeoffRow(takeoff, index, heights, units));
   const remarks = analysis.takeoffs.flatMap((takeoff, index) =>

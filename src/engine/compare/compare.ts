@@ -317,7 +317,7 @@ function titleWith(kind: MetricKind, question: Question, spec: Spec): string {
   const { units } = spec.report;
   if (kind.facts.name === 'distance-over') {
     const heightM = question.heightM ?? Number(/(\d+)m$/.exec(question.metric)?.[1]);
-    return `Distance over ${formatValue(heightM, 'length', units)}`;
+    return `Distance over ${formatValue(heightM, 'altitude', units)}`;
   }
   if (kind.facts.name === 'climb-held-to' && question.rateMps !== undefined) {
     return `Altitude to which ${formatValue(question.rateMps, 'vertical-speed', units)} is held`;
@@ -356,7 +356,11 @@ function conditionsText(spec: Spec, targets: Targets, one: Estimated): string {
         reference.headwindMps === 0 ? 'no wind' : `a headwind of ${formatValue(reference.headwindMps, 'speed', units)}`;
       const slope =
         reference.slope === 0 ? 'a level runway' : `a runway slope of ${formatValue(reference.slope, 'ratio', units)}`;
-      return `At ${altitude(reference.densityAltitudeM)}, ${wind}, ${slope} and ${mass}.`;
+      const speed =
+        kind.facts.name === 'ground-roll-at-equal-speed'
+          ? ', at the lift-off airspeed that is usual for the weight'
+          : '';
+      return `At ${altitude(reference.densityAltitudeM)}, ${wind}, ${slope} and ${mass}${speed}.`;
     }
   }
 }

@@ -1,5 +1,5 @@
 import type { DisplayUnits } from '../../../shared/display-units.ts';
-import { formatFixed, formatValue, inShownUnit, type QuantityKind, shownUnit } from '../../../shared/format.ts';
+import { formatValue, type QuantityKind } from '../../../shared/format.ts';
 import { factsOf } from '../../../shared/metric.ts';
 import type { Footing, MetricResult } from '../compare/result.ts';
 import type { Question, Spec } from '../spec/index.ts';
@@ -34,11 +34,6 @@ export function questionOf(result: MetricResult, spec: Spec): Question | undefin
   return spec.questions.ask.find((question) => question.metric === result.metric);
 }
 
-/** Heights of obstacles are spoken of in feet where lengths are, else in metres. */
-function height(heightM: number, units: DisplayUnits): string {
-  return `${formatFixed(inShownUnit(heightM, 'length', units), 0)} ${shownUnit('length', units).symbol}`;
-}
-
 export function metricWords(result: MetricResult, spec: Spec, units: DisplayUnits): MetricWords {
   const facts = factsOf(result.metric);
   const kind = facts?.kind ?? kindOfUnit[result.unit];
@@ -46,8 +41,9 @@ export function metricWords(result: MetricResult, spec: Spec, units: DisplayUnit
   const question = questionOf(result, spec);
   const over = /^distance-over-(\d+)m$/.exec(result.metric);
   let title = facts?.title ?? plain.charAt(0).toUpperCase() + plain.slice(1);
-  if (over !== null) title = `Distance over ${height(question?.heightM ?? Number(over[1]), units)}`;
-  else if (question?.rateMps !== undefined) {
+  if (over !== null) {
+    title = `Distance over ${formatValue(question?.heightM ?? Number(over[1]), 'altitude', units)}`;
+  } else if (question?.rateMps !== undefined) {
     title = `Altitude to which ${formatValue(question.rateMps, 'vertical-speed', units)} is held`;
   }
   return { title, kind, doc: facts?.doc ?? '', slug: result.metric };

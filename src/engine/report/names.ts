@@ -4,6 +4,8 @@ import type { Evaluation } from '../evaluate/index.ts';
 export interface ShownNames {
   readonly file: (file: string) => string;
   readonly airfield: (name: string) => string;
+  /** A sentence of the engine, with the names of files in it as they are shown. */
+  readonly text: (sentence: string) => string;
   /** Free words of the pilot, which may tell a place; undefined when hidden. */
   readonly note: (note: string) => string | undefined;
   readonly hidden: boolean;
@@ -22,22 +24,24 @@ function shortest(files: readonly string[]): (file: string) => string {
   return distinct ? last : (file) => file;
 }
 
+/** Replaces the names of recordings in a sentence; the longest first, as one may be the end of another. */
+function inText(files: readonly string[], file: (name: string) => string): (sentence: string) => string {
+  const longestFirst = [...files].sort((a, b) => b.length - a.length);
+  return (sentence) => longestFirst.reduce((text, name) => text.replaceAll(name, file(name)), sentence);
+}
+
 export function shownNames({ spec, flights }: Evaluation): ShownNames {
+  const files = flights.map((flight) => flight.file);
   if (spec?.report.hidePositions !== true) {
-    return {
-      file: shortest(flights.map((flight) => flight.file)),
-      airfield: (name) => name,
-      note: (note) => note,
-      hidden: false,
-    };
+    const file = shortest(files);
+    return { file, airfield: (name) => name, text: inText(files, file), note: (note) => note, hidden: false };
   }
   const airfields = [...new Set(flights.flatMap(({ entry }) => entry.conditions.runway?.airfield ?? []))];
+  const file = numbered(files, 'flight');
   return {
-    file: numbered(
-      flights.map((flight) => flight.file),
-      'flight',
-    ),
+    file,
     airfield: numbered(airfields, 'airfield'),
+    text: inText(files, file),
     note: () => undefined,
     hidden: true,
   };

@@ -82,9 +82,10 @@ function changeRows(results: readonly MetricResult[], context: ReportContext): C
 }
 
 /** The comparison's own sentence, its subject in bold. */
-function answerSentence(change: Change): string {
-  const [, subject, rest] = /^([^:]{3,90}):\s*(.*)$/s.exec(change.sentence) ?? [];
-  if (subject === undefined) return escapeMarkdown(change.sentence);
+function answerSentence(change: Change, context: ReportContext): string {
+  const sentence = context.names.text(change.sentence);
+  const [, subject, rest] = /^([^:]{3,90}):\s*(.*)$/s.exec(sentence) ?? [];
+  if (subject === undefined) return escapeMarkdown(sentence);
   return `**${escapeMarkdown(subject)}:** ${escapeMarkdown(rest)}`;
 }
 
@@ -95,7 +96,7 @@ function bullets(results: readonly MetricResult[], context: ReportContext): stri
     const [first, ...others] = results.filter((result) => questionKey(result) === metric);
     for (const change of first.changes) {
       const words = metricWords(first, context.spec, context.units);
-      const parts = [answerSentence(change)];
+      const parts = [answerSentence(change, context)];
       for (const other of others) {
         const same = other.changes.find(({ from, to }) => from === change.from && to === change.to);
         if (same === undefined) continue;

@@ -11,7 +11,7 @@ export function leftOutSection(context: ReportContext): string {
     `${codeSpan(context.names.file(file))}${numbers.length === 0 ? '' : ` no. ${numbers.join(', ')}`}`,
     metrics.length === 0 ? 'all' : escapeMarkdown(metrics.join(', ')),
     by === 'pilot' ? 'the pilot' : 'the engine',
-    escapeMarkdown(reason),
+    escapeMarkdown(context.names.text(reason)),
   ]);
   lines.push(markdownTable(['Recording', 'Metric', 'By', 'Reason'], rows));
   return lines.join('\n');

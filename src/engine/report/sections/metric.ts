@@ -47,7 +47,7 @@ function againstFigure(result: MetricResult, words: MetricWords, context: Report
 }
 
 /** Cautions of all changes of a metric, each once, with the footing where it holds for one only. */
-function cautions(results: readonly MetricResult[]): string[] {
+function cautions(results: readonly MetricResult[], context: ReportContext): string[] {
   const footings = new Map<string, Set<string>>();
   for (const result of results) {
     for (const warning of result.changes.flatMap((change) => change.warnings)) {
@@ -56,7 +56,7 @@ function cautions(results: readonly MetricResult[]): string[] {
   }
   return [...footings].map(([warning, where]) => {
     const limited = where.size < results.length ? ` (${[...where].join(', ')})` : '';
-    return `- ${escapeMarkdown(warning)}${limited}`;
+    return `- ${escapeMarkdown(context.names.text(warning))}${limited}`;
   });
 }
 
@@ -78,7 +78,7 @@ export function metricSection(metric: string, context: ReportContext): string {
   if (results[0].configurations.some(({ values }) => values.length > 0)) {
     lines.push(figureOf(results[0], words, context), '', runsTable(results, words, context));
   }
-  const warned = cautions(results);
+  const warned = cautions(results, context);
   if (warned.length > 0) lines.push('Cautions for this answer:', '', ...warned, '');
   return `${lines.filter((line, index) => line !== '' || lines[index - 1] !== '').join('\n')}\n`;
 }

@@ -98,7 +98,7 @@ export function runsTable(results: readonly MetricResult[], words: MetricWords, 
       const value = onFooting(other, run);
       return value === undefined ? '-' : valueCell(value, words, context);
     }),
-    escapeMarkdown(remarks(run)),
+    escapeMarkdown(context.names.text(remarks(run))),
   ]);
   const numbers = head.length - 4;
   const table = markdownTable(head, rows, ['left', 'left', 'left', ...Array<'right'>(numbers).fill('right')]);

@@ -85,7 +85,7 @@ function change(verdict: Change['verdict'], percent: number, half: number, naive
     moreDays: verdict === 'no difference shown' ? 4 : null,
     detectablePercent: 7.4,
     sentence: `Ground roll at equal weight: ${verdict} with "after" than with "before".`,
-    warnings: verdict === 'shorter' ? ['the density altitudes hardly overlap'] : [],
+    warnings: verdict === 'shorter' ? ['the density altitudes hardly overlap', 'a1.gpx stands out'] : [],
   };
 }
 
