@@ -39,3 +39,29 @@ export function specJsonSchema(): Record<string, unknown> {
 export function specJsonSchemaText(): string {
   return `${JSON.stringify(specJsonSchema(), null, 2)}\n`;
 }
+
+/** What a schema may say without ever refusing anything. */
+const harmless = new Set(['title', 'description', 'examples', '$ref']);
+
+/**
+ * The schema for editors where this engine runs, too: it proposes and explains, and refuses nothing, because what is wrong
+ * is told by the engine, and should be told once. Committed as `comparison-assist.schema.json`.
+ */
+export function assistSchema(schema: unknown = specJsonSchema()): Record<string, unknown> {
+  const result: Record<string, unknown> = {};
+  for (const [key, value] of Object.entries(schema as Record<string, unknown>)) {
+    const nested = typeof value === 'object' && value !== null;
+    if (key === 'enum' || key === 'const') result.examples = key === 'enum' ? value : [value];
+    else if (harmless.has(key)) result[key] ??= value;
+    else if ((key === 'properties' || key === '$defs') && nested)
+      result[key] = Object.fromEntries(Object.entries(value).map(([name, inner]) => [name, assistSchema(inner)]));
+    else if ((key === 'items' || key === 'additionalProperties') && nested) result[key] = assistSchema(value);
+    else if ((key === 'anyOf' || key === 'oneOf') && Array.isArray(value))
+      result.anyOf = value.map((one) => assistSchema(one));
+  }
+  return result;
+}
+
+export function assistSchemaText(): string {
+  return `${JSON.stringify(assistSchema(), null, 2)}\n`;
+}

@@ -20,6 +20,8 @@ export interface NewSpecOptions {
   readonly configurations?: readonly [string, string];
   /** Known from the name of the folder or the order of dates: configuration of each file; blank where undefined. */
   readonly configurationOf?: (file: string) => string | undefined;
+  /** Markdown file of the report, relative to the spec; a blank if not given. */
+  readonly reportFile?: string;
 }
 
 interface Row {
