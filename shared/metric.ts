@@ -25,6 +25,13 @@ export const metricFacts: readonly MetricFacts[] = [
     better: 'smaller',
   },
   {
+    name: 'ground-roll-at-equal-speed',
+    title: 'Ground roll at equal lift-off speed',
+    doc: 'The ground roll as if the aeroplane always left the ground at the same airspeed for its weight: what acceleration did. Notes of the wind and technique hardly touch it; a change of the lift-off speed itself (wing, flaps, technique) is not in it.',
+    kind: 'length',
+    better: 'smaller',
+  },
+  {
     name: 'distance-over',
     title: 'Distance over an obstacle',
     doc: 'Distance along the ground from brake release until the wheels are at the stated height above the point of lift-off.',

@@ -46,6 +46,7 @@ export function likeWithLike(metric: string, runs: readonly CollectedRun[]): Lik
     remarks.push(`Only runs with ${name} "${wanted}" are compared.`);
   }
   const shifts: KindShift[] = [];
+  const included: string[] = [];
   const softNames = [...new Set(runs.flatMap((run) => Object.keys(run.kinds.soft)))];
   for (const name of softNames) {
     const usual = commonest(kept, (run) => run.kinds.soft[name]?.value);
@@ -74,11 +75,10 @@ export function likeWithLike(metric: string, runs: readonly CollectedRun[]): Lik
         });
       }
     }
-    if (shifted.length > 0) {
-      remarks.push(
-        `Runs of another kind (${formatList(shifted)}) are included with a shift of their own; usual is ${usual}.`,
-      );
-    }
+    if (shifted.length > 0) included.push(`${formatList(shifted)} beside ${usual}`);
+  }
+  if (included.length > 0) {
+    remarks.push(`Runs of several kinds are compared, each kind with a shift of its own: ${formatList(included)}.`);
   }
   return { runs: kept, shifts, leftOut, remarks };
 }

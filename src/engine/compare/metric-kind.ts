@@ -40,13 +40,14 @@ const tenth = { value: 0.1, relative: true } as const;
 /**
  * The usual scatter, each argued from what a pilot and the air do (own judgement; common practice, no source):
  * - ground roll 7 %: lift-off speed held within 1.5 kt of 50 is 6 % of distance (speed squared), opening the throttle a second earlier or
- *   later 2 to 4 %. Distance over an obstacle 6 %: the longer air part varies less. Time to lift-off: half the speed's share.
+ *   later 2 to 4 %. At equal lift-off speed only the second part is left, and gusts: 4 %. Distance over an obstacle 6 %: the longer air part varies less. Time to lift-off: half the speed's share.
  * - climb 6 %: 0.25 m/s of rising or sinking air along a climb of 4 m/s, climb speed within 3 kt.
  * - level speed 1.2 %: half a degree of trim and height, 0.1 m/s of lift or sink is 0.5 kt. Fuel flow 4 %: mixture by hand.
  * - fuel burn of a whole flight 8 %: shares of taxi, climb and cruise. Landing roll 15 %: braking is a choice.
  */
 const own: Readonly<Record<string, Own>> = {
   'ground-roll': { scale: 'log', usualScatter: 0.07, corrected: true, worthwhile: tenth },
+  'ground-roll-at-equal-speed': { scale: 'log', usualScatter: 0.04, corrected: true, worthwhile: tenth },
   'distance-over': { scale: 'log', usualScatter: 0.06, corrected: true, worthwhile: tenth },
   'time-to-liftoff': { scale: 'log', usualScatter: 0.05, corrected: true, worthwhile: tenth },
   'liftoff-speed': { scale: 'log', usualScatter: 0.03, corrected: true, worthwhile: { value: 0.03, relative: true } },

@@ -67,8 +67,15 @@ function told({ kind, percent, difference, units }: SentenceParts): Told | undef
   };
 }
 
-function rangeText(change: Told, kind: MetricKind): string {
+/** Decimals for a change: as its interval deserves, and one more where a limit beside zero would read as zero. */
+function decimalsOf(change: Told): number {
   const decimals = Math.min(1, decimalsFor((change.high - change.low) / 2));
+  const near = Math.min(Math.abs(change.low), Math.abs(change.high));
+  return near > 0 && near < 0.5 * 10 ** -decimals ? decimals + 1 : decimals;
+}
+
+function rangeText(change: Told, kind: MetricKind): string {
+  const decimals = decimalsOf(change);
   const { less, more } = kind.words;
   const size = (value: number): string => formatFixed(Math.abs(value), decimals);
   const word = (value: number): string => (value < 0 ? less : more);
@@ -94,8 +101,7 @@ export function sentenceOf(parts: SentenceParts): string {
   if (verdict === 'too few flights' || change === undefined) {
     return `${head}: ${verdict}. ${parts.because ?? 'At least two flying days in each configuration are needed.'}`;
   }
-  const decimals = Math.min(1, decimalsFor((change.high - change.low) / 2));
-  const size = formatFixed(Math.abs(change.value), decimals);
+  const size = formatFixed(Math.abs(change.value), decimalsOf(change));
   const word = change.value < 0 ? kind.words.less : kind.words.more;
   const interval = `${confidenceText(alpha)} interval ${rangeText(change, kind)}`;
   if (verdict === 'equivalent') {

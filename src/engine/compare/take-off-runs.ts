@@ -7,7 +7,9 @@ import {
   reduceGroundRoll,
 } from '../corrections/index.ts';
 import { type CollectionRequest, leftOutList, type UsableFlight } from './flight-runs.ts';
+import { reduceAtEqualSpeed } from './reduce-at-equal-speed.ts';
 import { reduceSpeed, reduceTime } from './reduce-speed-time.ts';
+import { median } from '../stats/sample.ts';
 import { asUncertain, distanceRun, kindsOfRoll, rollConditions, standardDensityRatio } from './roll-conditions.ts';
 import { type Collected, type CollectedRun, type ReducedRun, sigmaOf, type Target } from './run.ts';
 import { airOf, headwindOf, isKnown, massOf, propellerOf } from './run-conditions.ts';
@@ -20,6 +22,7 @@ export function takeoffRuns(request: CollectionRequest): Collected {
   const { question, flights } = request;
   const leftOut = leftOutList(question.metric);
   const runs: CollectedRun[] = [];
+  const speedScale = question.metric === equalSpeedMetric ? usualSpeedScale(request) : undefined;
   for (const flight of flights) {
     flight.analysis.takeoffs.forEach((takeoff, index) => {
       const number = index + 1;
@@ -43,11 +46,32 @@ export function takeoffRuns(request: CollectionRequest): Collected {
         raw: measured.raw,
         kinds: kindsOfRoll(flight, rolling),
         conditions: conditionsOf(flight, takeoff, request),
-        reduce: (target) => reduceTakeoff(flight, takeoff, measured, request, target),
+        reduce: (target) => reduceTakeoff(flight, takeoff, measured, request, target, speedScale),
       });
     });
   }
   return { runs, leftOut: leftOut.entries };
+}
+
+const equalSpeedMetric = 'ground-roll-at-equal-speed';
+
+/**
+ * Usual lift-off airspeed of all take-offs, as the factor on the square root of mass over density ratio: one indicated airspeed that grows with the
+ * square root of the weight (FAA-H-8083-25C ch. 11). Which one it is does not matter to a change in per cent.
+ */
+function usualSpeedScale({ spec, flights }: CollectionRequest): number | undefined {
+  const scales = flights.flatMap((flight) =>
+    flight.analysis.takeoffs.flatMap((takeoff) => {
+      const speed = takeoff.liftoffSpeedMps;
+      const air = airOf(flight);
+      const mass = massOf(flight, spec, takeoff.rollStart.timeS);
+      const headwind = headwindOf(flight, takeoff.headingRad, takeoff.rollStart.timeS);
+      if (takeoff.outcome !== 'flown' || speed === undefined || !isKnown(air) || !isKnown(mass) || !isKnown(headwind))
+        return [];
+      return [(speed.value + headwind.value) / Math.sqrt(mass.value / air.densityRatio.value)];
+    }),
+  );
+  return scales.length === 0 ? undefined : median(scales);
 }
 
 interface MeasuredRoll {
@@ -98,6 +122,7 @@ function reduceTakeoff(
   { raw, screen }: MeasuredRoll,
   request: CollectionRequest,
   target: Target,
+  speedScale: number | undefined,
 ): ReducedRun | string {
   if (target.footing === 'as-flown') return { value: raw.value, ownSigma: sigmaOf(raw), shared: {}, corrections: [] };
   const { spec, question } = request;
@@ -151,7 +176,17 @@ function reduceTakeoff(
         flown,
         wanted,
       );
-      return distanceRun(reduced, conditions, propeller, configuration);
+      if (question.metric !== equalSpeedMetric) return distanceRun(reduced, conditions, propeller, configuration);
+      if (speedScale === undefined || takeoff.liftoff === undefined) return 'The usual lift-off speed is not known.';
+      const usualMps = speedScale * Math.sqrt(conditions.mass.value / conditions.densityRatio.value);
+      return reduceAtEqualSpeed(
+        { distanceM: { value: raw.value, sigma: sigmaOf(raw) }, groundSpeedMps, liftoffSigmaS: takeoff.liftoff.sigmaS },
+        reduced,
+        conditions,
+        usualMps,
+        propeller,
+        configuration,
+      );
     }
     const roll = takeoff.groundRollM;
     if (roll === undefined) return 'The ground roll could not be measured, so the air distance is not known.';
