@@ -1,27 +1,21 @@
-import {
-  formatFixed,
-  formatIntervalParts,
-  formatPercent,
-  formatSigned,
-  inShownUnit,
-  shownUnit,
-} from '../../../../shared/format.ts';
+import { formatFixed, formatIntervalParts, formatSigned, inShownUnit, shownUnit } from '../../../../shared/format.ts';
 import { codeSpan, escapeMarkdown, markdownTable } from '../../../../shared/markdown.ts';
 import type { AppliedCorrection, MetricResult, RunValue } from '../../compare/result.ts';
 import type { ReportContext } from '../context.ts';
 import { footingTitles, type MetricWords } from '../metric-words.ts';
 
-/** "x 0.93", "+12": one correction beside the raw value. */
+/** "×0.930", "+12": one correction beside the raw value. */
 function correctionCell(correction: AppliedCorrection | undefined, words: MetricWords, context: ReportContext): string {
   if (correction === undefined) return '';
   const parts: string[] = [];
-  if (correction.factor !== undefined) parts.push(`x ${formatFixed(correction.factor, 3)}`);
+  if (correction.factor !== undefined) parts.push(`×${formatFixed(correction.factor, 3)}`);
   if (correction.addend !== undefined) {
     const zero = inShownUnit(0, words.kind, context.units);
     const decimals = shownUnit(words.kind, context.units).decimals;
     parts.push(formatSigned(inShownUnit(correction.addend, words.kind, context.units) - zero, decimals));
   }
-  return `${parts.join(' ')}${correction.warning === undefined ? '' : ' !'}`;
+  // A no-break space keeps the mark beside its figure in a narrow column.
+  return `${parts.join(' ')}${correction.warning === undefined ? '' : '\u00a0!'}`;
 }
 
 /** That a correction is large is told by its figure and the mark; what else a warning says stands in the remarks. */
@@ -35,8 +29,7 @@ function remarks(run: RunValue): string {
   const warnings = run.corrections.flatMap((correction) =>
     sentences(correction.warning ?? '').filter((sentence) => !largeCorrection.test(sentence)),
   );
-  const weight = run.weight < 0.995 ? [`Counts for ${formatPercent(run.weight * 100, 0).replace('+', '')}.`] : [];
-  return [...(run.outlier === undefined ? [] : [`Stands out: ${run.outlier}`]), ...new Set(warnings), ...weight]
+  return [...(run.outlier === undefined ? [] : [`Stands out: ${run.outlier}`]), ...new Set(warnings)]
     .map((remark) => (/[.!?]$/.test(remark) ? remark : `${remark}.`))
     .join(' ');
 }
@@ -61,6 +54,7 @@ export function runsTable(results: readonly MetricResult[], words: MetricWords, 
   const corrected = first.conditions !== 'as-flown';
   const used = [...new Set(runs.flatMap(({ run }) => run.corrections.map((correction) => correction.name)))];
   const several = new Set(runs.filter(({ run }) => run.number > 1).map(({ run }) => run.file));
+  const weighted = runs.some(({ run }) => run.weight < 0.995);
   const unit = shownUnit(words.kind, context.units).symbol;
   const measured: MetricWords = words.kind === 'altitude' ? { ...words, kind: 'vertical-speed' } : words;
   const onFooting = (other: MetricResult, run: RunValue): RunValue | undefined =>
@@ -75,6 +69,7 @@ export function runsTable(results: readonly MetricResult[], words: MetricWords, 
     `As measured, ${shownUnit(measured.kind, context.units).symbol}`,
     ...(corrected ? [...used, `${footingTitles[first.conditions]}, ${unit}`] : []),
     ...others.map((other) => `${footingTitles[other.conditions]}, ${unit}`),
+    ...(weighted ? ['counts'] : []),
     'Remarks',
   ];
   const rows = runs.map(({ configuration, run }) => [
@@ -98,12 +93,23 @@ export function runsTable(results: readonly MetricResult[], words: MetricWords, 
       const value = onFooting(other, run);
       return value === undefined ? '-' : valueCell(value, words, context);
     }),
+    ...(weighted ? [`${formatFixed(run.weight * 100, 0)} %`] : []),
     escapeMarkdown(context.names.text(remarks(run))),
   ]);
   const numbers = head.length - 4;
   const table = markdownTable(head, rows, ['left', 'left', 'left', ...Array<'right'>(numbers).fill('right')]);
   const marked = runs.some(({ run }) => run.corrections.some(({ warning }) => warning !== undefined));
-  const note =
-    '"!" marks a correction of more than 10 %, where errors of the method itself begin to count, or one outside its range.';
-  return marked ? `${table}\n${note}\n` : table;
+  const notes = [
+    ...(marked
+      ? [
+          '"!" marks a correction of more than 10 %, where errors of the method itself begin to count, or one outside its range.',
+        ]
+      : []),
+    ...(weighted
+      ? [
+          '"Counts" is the weight of a run against the best known one: uncertain runs, and several of one day, count less.',
+        ]
+      : []),
+  ];
+  return notes.length === 0 ? table : `${table}\n${notes.join(' ')}\n`;
 }

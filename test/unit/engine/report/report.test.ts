@@ -43,11 +43,11 @@ describe('report', () => {
   it('shows the raw value, each correction and the warning beside each corrected value', () => {
     assert.match(
       report.markdown,
-      /\| 2024-04-15 \| `b1\.gpx` \| after \| 689 \(668 to 710\) \| x 0\.949 \| x 0\.980 ! \| 641 \(596 to 686\) \| 641 \(596 to 686\) \| It was hot\. \|/,
+      /\| 2024-04-15 \| `b1\.gpx` \| after \| 689 \(668 to 710\) \| ×0\.949 \| ×0\.980\u00a0! \| 641 \(596 to 686\) \| 641 \(596 to 686\) \| 100 % \| It was hot\. \|/,
     );
     assert.match(report.markdown, /"!" marks a correction of more than 10 %/);
     assert.match(report.markdown, /`a1\.gpx` no\. 2 [^\n]*Stands out: longer than the rest of its day\./);
-    assert.match(report.markdown, /Counts for 50 %\./);
+    assert.match(report.markdown, /`b2\.gpx` [^\n]*\| 50 % \| Stands out/);
   });
 
   it('puts the cautions of an answer under its heading, each once', () => {
