@@ -1,7 +1,8 @@
 // Makes everything that runs from dist/ (and, with --tests, the suites for the extension hosts in test/out/).
 //   node esbuild.mjs [--tests] [--watch] [--readable]
-import { existsSync, readFileSync, writeFileSync } from 'node:fs';
+import { copyFileSync, existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { build, context } from 'esbuild';
+import { zipSync } from 'fflate';
 
 const flags = new Set(process.argv.slice(2));
 const readable = flags.has('--readable') || flags.has('--watch');
@@ -80,6 +81,25 @@ const testTargets = [
 const wanted = flags.has('--tests') ? [...targets, ...testTargets] : targets;
 // Parts that are not written yet are left out rather than break the others.
 const present = wanted.filter((target) => target.entryPoints.every((file) => existsSync(file)));
+
+/** The example for the walkthrough: one file, because an extension served over the web cannot list a folder. */
+function packExample() {
+  const files = {};
+  const add = (folder) => {
+    for (const entry of readdirSync(`examples${folder}`, { withFileTypes: true })) {
+      const path = `${folder}/${entry.name}`;
+      if (entry.isDirectory()) add(path);
+      // The same bytes from the same files: no time of day in it.
+      else files[path.slice(1)] = [readFileSync(`examples${path}`), { mtime: '2000-01-01T12:00:00' }];
+    }
+  };
+  add('');
+  return zipSync(files, { level: 9 });
+}
+
+mkdirSync('dist', { recursive: true });
+copyFileSync('src/engine/spec/comparison-assist.schema.json', 'dist/comparison.schema.json');
+if (existsSync('examples')) writeFileSync('dist/example.zip', packExample());
 
 if (flags.has('--watch')) {
   for (const target of present) await (await context(target)).watch();

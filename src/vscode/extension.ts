@@ -1,6 +1,7 @@
 import * as vscode from 'vscode';
 import { registerOpenCommands } from './commands/open.ts';
 import { registerOverlayCommand } from './commands/overlay.ts';
+import { type ComparisonsApi, registerComparisons } from './comparison/register.ts';
 import { TrackEditorProvider } from './editor/provider.ts';
 import type { ShownFlight } from './editor/viewers.ts';
 import { OverlayPanels, type ShownOverlay } from './overlay/panels.ts';
@@ -21,6 +22,7 @@ export interface ModproofApi {
   /** The overlays that are open, by what their pages drew. */
   overlays(): readonly ShownOverlay[];
   readonly onDidChange: vscode.Event<void>;
+  readonly comparisons: ComparisonsApi;
 }
 
 /** One line a part: each registers what it contributes and gives it to `context.subscriptions`. */
@@ -31,6 +33,12 @@ export function start(context: vscode.ExtensionContext, platform: Platform): Mod
   const { viewers } = TrackEditorProvider.register(parts, overlays);
   registerOpenCommands(parts, viewers);
   registerOverlayCommand(parts, overlays);
+  const comparisons = registerComparisons(parts);
   context.subscriptions.push(log);
-  return { shown: () => viewers.shown(), overlays: () => overlays.shown(), onDidChange: viewers.onDidChange };
+  return {
+    shown: () => viewers.shown(),
+    overlays: () => overlays.shown(),
+    onDidChange: viewers.onDidChange,
+    comparisons,
+  };
 }

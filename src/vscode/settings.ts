@@ -19,3 +19,13 @@ export function onDisplayUnitsChanged(listener: () => void): vscode.Disposable {
     if (event.affectsConfiguration(`${section}.units`)) listener();
   });
 }
+
+/** Whether a comparison is evaluated each time it is saved. */
+export function evaluatesOnSave(): boolean {
+  return vscode.workspace.getConfiguration(section).get('evaluateOnSave', false);
+}
+
+/** Whether positions are left out of every report, whatever its comparison says. */
+export function hidesPositions(): boolean {
+  return vscode.workspace.getConfiguration(section).get('hidePositionsInReports', false);
+}

@@ -1,0 +1,32 @@
+import * as vscode from 'vscode';
+import { parseSpec, type ParsedSpec } from '../../engine/spec/index.ts';
+import { baseName } from '../paths.ts';
+
+const specName = /\.modproof\.ya?ml$/i;
+
+/** Any language: somebody may have told the editor that these files are something else than YAML. */
+export const specSelector: vscode.DocumentSelector = { pattern: '**/*.modproof.{yaml,yml}' };
+
+export function isSpec(uri: vscode.Uri): boolean {
+  return specName.test(uri.path);
+}
+
+const parsed = new WeakMap<vscode.TextDocument, { readonly version: number; readonly result: ParsedSpec }>();
+
+/** The spec in a document, parsed once for each version of its text. */
+export function parsedSpec(document: vscode.TextDocument): ParsedSpec {
+  const known = parsed.get(document);
+  if (known?.version === document.version) return known.result;
+  const result = parseSpec(document.getText(), baseName(document.uri));
+  parsed.set(document, { version: document.version, result });
+  return result;
+}
+
+/** The comparison meant by a command: that given (an Explorer item, an argument), else that of the active editor. */
+export function specMeant(given: unknown): vscode.Uri | undefined {
+  if (given instanceof vscode.Uri) return isSpec(given) ? given : undefined;
+  const active = vscode.window.activeTextEditor?.document.uri;
+  if (active !== undefined && isSpec(active)) return active;
+  const input: unknown = vscode.window.tabGroups.activeTabGroup.activeTab?.input;
+  return input instanceof vscode.TabInputText && isSpec(input.uri) ? input.uri : undefined;
+}
