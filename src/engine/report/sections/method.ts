@@ -26,7 +26,11 @@ const paragraphs: readonly Paragraph[] = [
   },
   {
     metrics: undefined,
-    text: 'Comparison. The unit is the day, as runs of one day share its weather and its pilot. A difference is called found when its 95 % interval leaves out zero; equivalent when the whole interval lies within the margin that was stated beforehand; otherwise it is not shown, which does not mean that there is none. Every value stands beside the raw one, with each correction.',
+    text: 'Missing notes. Nothing is taken as zero or guessed for a whole season: without an air temperature a run is left out of what needs density; without a wind it is taken from the air in the same recording with a wide margin, or the run is left out; without a weight the run only stands as flown. What was left out, and why, has a section of its own.',
+  },
+  {
+    metrics: undefined,
+    text: 'Comparison. The unit is the day, as runs of one day share its weather and its pilot; how much days and runs scatter is not known and not assumed, and widens the interval accordingly. Errors that runs share (an exponent, the note of a day, the slope of a runway) are kept by name and count by the difference of mean conditions: matching weather makes an answer surer, more flights in unlike weather do not. A difference is called found when its interval leaves out zero, at a level that allows for the number of questions (Holm, Scandinavian Journal of Statistics 6, 1979); equivalent when it is shown to lie within the margin that was stated beforehand (two one-sided tests; Schuirmann, Journal of Pharmacokinetics and Biopharmaceutics 15, 1987); otherwise it is not shown, which does not mean that there is none.',
   },
 ];
 

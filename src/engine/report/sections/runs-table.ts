@@ -107,7 +107,7 @@ export function runsTable(results: readonly MetricResult[], words: MetricWords, 
       : []),
     ...(weighted
       ? [
-          '"Counts" is the weight of a run against the best known one: uncertain runs, and several of one day, count less.',
+          '"Counts" is the weight of a run against the one that counts most in its configuration: uncertain runs, several of one day, and runs in conditions that the other configuration has not flown count less.',
         ]
       : []),
   ];
