@@ -14,8 +14,10 @@ const farthestM = 600;
 export function withAirspeeds(levelRuns: readonly LevelRun[], winds: readonly WindEstimate[]): LevelRun[] {
   return levelRuns.map((run) => {
     if (run.trueAirspeedMps !== undefined) return run;
+    // The wind that the run itself helped to find comes first: an error of its speed is in both, and cancels.
+    const own = winds.filter((wind) => /headings/.test(wind.method) && contains(wind, run));
     let best: { readonly value: number; readonly sigma: number; readonly wind: WindEstimate } | undefined;
-    for (const wind of winds) {
+    for (const wind of own.length > 0 ? own : winds) {
       const found = airspeedIn(run, wind);
       if (found !== undefined && (best === undefined || found.sigma < best.sigma)) best = { ...found, wind };
     }
@@ -23,6 +25,10 @@ export function withAirspeeds(levelRuns: readonly LevelRun[], winds: readonly Wi
     const method = `ground velocity less the wind found by ${best.wind.method}`;
     return { ...run, trueAirspeedMps: measured(best.value, best.sigma, method) };
   });
+}
+
+function contains(wind: WindEstimate, run: LevelRun): boolean {
+  return run.startS >= wind.startS - 1 && run.endS <= wind.endS + 1;
 }
 
 function airspeedIn(run: LevelRun, wind: WindEstimate): { readonly value: number; readonly sigma: number } | undefined {

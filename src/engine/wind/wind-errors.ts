@@ -39,11 +39,11 @@ export function legCovariance(
 }
 
 /**
- * In a continuous turn: gusts of 0.6 m/s with a memory of 10 s (a length of 500 m, the scale of gusts of the lower atmosphere); the airspeed, which
+ * In a continuous turn: gusts of 0.8 m/s with a memory of 10 s (a length of 500 m, the scale of gusts of the lower atmosphere); the airspeed, which
  * falls as the bank goes on, rises as it comes off and wanders with the height, 1 m/s (2 kt) with 40 s; and white noise. An airspeed that swings once
  * in the turn looks like wind and leaves no residual, so the assumed size must carry it.
  */
-const gustSigmaMps = 0.6;
+const gustSigmaMps = 0.8;
 const gustTimeS = 10;
 const airspeedSigmaMps = 1;
 const airspeedTimeS = 40;
