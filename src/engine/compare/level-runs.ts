@@ -39,6 +39,10 @@ function rpmIn(words: string | undefined): number | undefined {
   return found === null ? undefined : Number(found[1]);
 }
 
+/** Ways of measuring that are not pooled: a sensor has its own error of position, the same on every flight. */
+const byGround = 'ground velocities and wind';
+const bySensor = 'recorded airspeed';
+
 /** True airspeeds of one flight: from three or more headings where it could be solved, else those of the runs (recorded, or by a wind found). */
 function airspeeds(flight: UsableFlight): LevelValue[] {
   const { winds, levelRuns } = flight.analysis;
@@ -47,16 +51,23 @@ function airspeeds(flight: UsableFlight): LevelValue[] {
     if (measured === undefined || !/heading/i.test(wind.method)) return [];
     const number = levelRuns.findIndex((run) => run.startS >= wind.startS - 1 && run.endS <= wind.endS + 1) + 1;
     const { startS, endS, altitudeM } = wind;
-    return [
-      { number: Math.max(1, number), startS, endS, altitudeM, measured, how: 'from ground speeds on several headings' },
-    ];
+    return [{ number: Math.max(1, number), startS, endS, altitudeM, measured, how: byGround }];
   });
   if (solved.length > 0) return solved;
   return levelRuns.flatMap((run, index): LevelValue[] => {
     const { trueAirspeedMps: measured, startS, endS, altitudeM } = run;
     return measured === undefined
       ? []
-      : [{ number: index + 1, startS, endS, altitudeM, measured, how: measured.method }];
+      : [
+          {
+            number: index + 1,
+            startS,
+            endS,
+            altitudeM,
+            measured,
+            how: /recorded|indicated/i.test(measured.method) ? bySensor : byGround,
+          },
+        ];
   });
 }
 

@@ -79,13 +79,14 @@ describe('compare', () => {
   it('weather that fakes a change of a quarter and more gives no verdict', () => {
     const naive: number[] = [];
     let alarms = 0;
-    for (let seed = 1; seed <= 20; seed++) {
+    for (let seed = 1; seed <= 12; seed++) {
       const change = changeOf(run(campaignInMemory(seed, { ...ordinary, weather: 'faking' })));
       naive.push(Math.abs(change.naivePercent ?? 0));
       if (change.verdict !== 'no difference shown') alarms++;
     }
     assert.ok(naive.reduce((sum, value) => sum + value, 0) / naive.length > 15, 'plain means are far off');
-    assert.ok(alarms <= 3, `${alarms} alarms of 20`);
+    // With 5 % each, three or more of twelve come up once in fifty times.
+    assert.ok(alarms <= 2, `${alarms} alarms of 12`);
   });
 
   it('as flown is shown and not judged', () => {
@@ -127,7 +128,7 @@ describe('compare', () => {
   });
 
   it('equivalence only against a stated margin, and then by two one-sided tests', () => {
-    const campaign = campaignInMemory(2, { ...ordinary, days: [12, 12], runsADay: [2, 2], liftoffSigmaS: 0.05 });
+    const campaign = campaignInMemory(2, { ...ordinary, days: [14, 14], runsADay: [1, 1], liftoffSigmaS: 0.05 });
     const plain = changeOf(run(campaign));
     assert.equal(plain.verdict, 'no difference shown');
     const margin = { value: 0.15, relative: true };
@@ -387,7 +388,7 @@ describe('like with like', () => {
 
 describe('several questions', () => {
   it('the primary one is tested as if alone, the others share; no interval contradicts its verdict', () => {
-    for (let seed = 50; seed < 58; seed++) {
+    for (let seed = 50; seed < 54; seed++) {
       const campaign = withSpec(
         campaignInMemory(seed, { ...ordinary, days: [6, 6], change: -0.14 }),
         ask(
