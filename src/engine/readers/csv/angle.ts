@@ -2,7 +2,7 @@ import { decimalNumber } from '../text/decimal.ts';
 
 /** `55.62`, `N55.62`, `55°37'12.5" N`, `55 37.208 N`, as degrees; plain numbers come back as they are; `NaN` if neither. */
 export function angleCell(cell: string, mark: '.' | ','): number {
-  const plain = decimalNumber(cell, 0, cell.length, mark);
+  const plain = decimalNumber(cell, mark);
   if (!Number.isNaN(plain)) return plain;
   const match =
     /^\s*([NSEW])?\s*([-+]?\d+(?:[.,]\d+)?)\s*[°\s]?\s*(?:(\d+(?:[.,]\d+)?)\s*['′’\s]?\s*(?:(\d+(?:[.,]\d+)?)\s*(?:"|″|”|'')?)?)?\s*([NSEW])?\s*$/i.exec(

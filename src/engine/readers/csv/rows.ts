@@ -106,7 +106,7 @@ export class TableRows {
     this.table.add(this.#clock.timeS(cells, at), latitude, longitude);
     for (const { index, store } of this.#numbers) {
       const cell = cells[index] ?? '';
-      const value = decimalNumber(cell, 0, cell.length, mark);
+      const value = decimalNumber(cell, mark);
       if (Number.isNaN(value)) {
         if (!missingWords.has(cell.trim().toLowerCase())) {
           this.#problems.info('csv-bad-number', `"${cell.trim().slice(0, 40)}" is no number; taken as missing.`, {

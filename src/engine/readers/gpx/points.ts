@@ -1,7 +1,7 @@
 import type { ProblemList } from '../problem-list.ts';
 import { GrowingColumn, SampleTable } from '../samples/sample-table.ts';
-import { decimalNumber } from '../text/decimal.ts';
-import { hasZone, isoTimeS } from '../text/date-time.ts';
+import { hasZone } from '../text/date-time.ts';
+import { decimalOf, textOf, timeOf } from '../xml/byte-values.ts';
 import type { SampleSink } from '../xml/sample-lift.ts';
 
 const degreeRad = Math.PI / 180;
@@ -49,34 +49,34 @@ export class GpxPoints implements SampleSink {
     this.#fix = '';
   }
 
-  attribute(name: string, text: string, start: number, end: number): void {
-    if (name === 'lat') this.#latDeg = decimalNumber(text, start, end);
-    else if (name === 'lon') this.#lonDeg = decimalNumber(text, start, end);
+  attribute(name: string, bytes: Uint8Array, start: number, end: number): void {
+    if (name === 'lat') this.#latDeg = decimalOf(bytes, start, end);
+    else if (name === 'lon') this.#lonDeg = decimalOf(bytes, start, end);
   }
 
-  leaf(name: string, text: string, start: number, end: number): void {
+  leaf(name: string, bytes: Uint8Array, start: number, end: number): void {
     switch (name) {
       case 'ele':
-        this.#elevationM = decimalNumber(text, start, end);
+        this.#elevationM = decimalOf(bytes, start, end);
         break;
       case 'time':
-        this.#timeS = isoTimeS(text, start, end);
-        this.#checkTime(text, start, end);
+        this.#timeS = timeOf(bytes, start, end);
+        this.#checkTime(bytes, start, end);
         break;
       case 'speed':
-        if (Number.isNaN(this.#speed)) this.#speed = decimalNumber(text, start, end);
+        if (Number.isNaN(this.#speed)) this.#speed = decimalOf(bytes, start, end);
         break;
       case 'course':
-        if (Number.isNaN(this.#courseDeg)) this.#courseDeg = decimalNumber(text, start, end);
+        if (Number.isNaN(this.#courseDeg)) this.#courseDeg = decimalOf(bytes, start, end);
         break;
       case 'hdop':
-        this.#hdop = decimalNumber(text, start, end);
+        this.#hdop = decimalOf(bytes, start, end);
         break;
       case 'geoidheight':
-        this.#geoidM = decimalNumber(text, start, end);
+        this.#geoidM = decimalOf(bytes, start, end);
         break;
       case 'fix':
-        this.#fix = text.slice(start, end).trim();
+        this.#fix = textOf(bytes, start, end).trim();
         break;
     }
   }
@@ -93,12 +93,12 @@ export class GpxPoints implements SampleSink {
     this.#columns[name].set(row, value);
   }
 
-  #checkTime(text: string, start: number, end: number): void {
+  #checkTime(bytes: Uint8Array, start: number, end: number): void {
     if (this.#kind !== 'trkpt') return;
     if (Number.isNaN(this.#timeS)) {
-      const message = `"${text.slice(start, Math.min(end, start + 40))}" is no date and time (expected like 2026-03-31T23:59:58Z).`;
+      const message = `"${textOf(bytes, start, Math.min(end, start + 40))}" is no date and time (expected like 2026-03-31T23:59:58Z).`;
       this.#problems.warning('gpx-bad-time', message, { line: this.#line() });
-    } else if (text.charCodeAt(end - 1) !== 90 && !hasZone(text.slice(start, end))) {
+    } else if (bytes[end - 1] !== 90 && !hasZone(textOf(bytes, start, end))) {
       this.#problems.warning('time-without-zone', 'Times name no zone; taken as UTC.', { line: this.#line() });
     }
   }

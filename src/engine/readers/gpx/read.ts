@@ -5,7 +5,7 @@ import type { Reader, ReadOptions, ReadResult } from '../reader.ts';
 import { buildTrack } from '../samples/build-track.ts';
 import { joinTracks, type Part } from '../samples/join-tracks.ts';
 import { settleSpeed } from '../samples/settle-speed.ts';
-import { headText, textPieces } from '../text/text-pieces.ts';
+import { headText, utf8Pieces } from '../text/text-pieces.ts';
 import { SampleLift } from '../xml/sample-lift.ts';
 import { child, descendants, parseSkeleton, type SkeletonElement } from '../xml/skeleton.ts';
 import { GpxPoints } from './points.ts';
@@ -24,7 +24,7 @@ async function readGpx(source: ByteSource, options: ReadOptions): Promise<ReadRe
   const problems = new ProblemList(source.name);
   const points = new GpxPoints(problems);
   const lift = new SampleLift(points, problems);
-  for await (const piece of textPieces(source, options, problems)) {
+  for await (const piece of utf8Pieces(source, options, problems)) {
     lift.push(piece);
     if (lift.refused) break;
   }

@@ -9,7 +9,7 @@ import { buildTrack } from '../samples/build-track.ts';
 import { joinTracks, type Part } from '../samples/join-tracks.ts';
 import { SampleTable } from '../samples/sample-table.ts';
 import { settleSpeed } from '../samples/settle-speed.ts';
-import { headText, textPieces } from '../text/text-pieces.ts';
+import { headText, utf8Pieces } from '../text/text-pieces.ts';
 import { SampleLift } from '../xml/sample-lift.ts';
 import { parseSkeleton, type SkeletonElement } from '../xml/skeleton.ts';
 import { KmlSamples } from './samples.ts';
@@ -41,7 +41,7 @@ class KmlRecording {
 
   async read(): Promise<ReadResult> {
     const lift = new SampleLift(this.#samples, this.#problems);
-    for await (const piece of textPieces(this.#source, this.#options, this.#problems)) {
+    for await (const piece of utf8Pieces(this.#source, this.#options, this.#problems)) {
       lift.push(piece);
       if (lift.refused) break;
     }

@@ -1,7 +1,8 @@
 import type { ProblemList } from '../problem-list.ts';
 import { GrowingColumn } from '../samples/sample-table.ts';
-import { hasZone, isoTimeS } from '../text/date-time.ts';
+import { hasZone } from '../text/date-time.ts';
 import { decimalNumber } from '../text/decimal.ts';
+import { decimalOf, textOf, timeOf } from '../xml/byte-values.ts';
 import type { SampleSink } from '../xml/sample-lift.ts';
 
 /** How much of each kind had been read when a run of samples started (or the file ended). */
@@ -55,34 +56,34 @@ export class KmlSamples implements SampleSink {
   attribute(): void {}
   endGroup(): void {}
 
-  leaf(name: string, text: string, start: number, end: number): void {
-    if (name === 'when') this.#when(text, start, end);
-    else if (name === 'coord') this.#coordinate(text, start, end);
-    else if (name === 'value') this.values.set(this.#values++, decimalNumber(text, start, end));
-    else if (name === 'coordinates') this.#point(text.slice(start, Math.min(end, start + 500)));
+  leaf(name: string, bytes: Uint8Array, start: number, end: number): void {
+    if (name === 'when') this.#when(bytes, start, end);
+    else if (name === 'coord') this.#coordinate(bytes, start, end);
+    else if (name === 'value') this.values.set(this.#values++, decimalOf(bytes, start, end));
+    else if (name === 'coordinates') this.#point(textOf(bytes, start, Math.min(end, start + 500)));
   }
 
-  #when(text: string, start: number, end: number): void {
-    const timeS = isoTimeS(text, start, end);
+  #when(bytes: Uint8Array, start: number, end: number): void {
+    const timeS = timeOf(bytes, start, end);
     if (Number.isNaN(timeS)) {
-      const written = text.slice(start, Math.min(end, start + 40)).trim();
+      const written = textOf(bytes, start, Math.min(end, start + 40)).trim();
       this.#problems.warning(
         'kml-bad-time',
         `"${written}" is no date with a time of day (expected like 2026-03-31T23:59:58Z).`,
       );
-    } else if (text.charCodeAt(end - 1) !== 90 && !hasZone(text.slice(start, end))) {
+    } else if (bytes[end - 1] !== 90 && !hasZone(textOf(bytes, start, end))) {
       this.#problems.warning('time-without-zone', 'Times name no zone; taken as UTC.');
     }
     this.timeS.set(this.#times++, timeS);
   }
 
   /** "longitude latitude altitude", parted by blanks; an empty one means that the position was not known. */
-  #coordinate(text: string, start: number, end: number): void {
+  #coordinate(bytes: Uint8Array, start: number, end: number): void {
     const at = this.#coordinates++;
-    const parts = bounds(text, start, end);
-    this.lonDeg.set(at, parts.length >= 2 ? decimalNumber(text, parts[0], parts[1]) : Number.NaN);
-    this.latDeg.set(at, parts.length >= 4 ? decimalNumber(text, parts[2], parts[3]) : Number.NaN);
-    this.altitudeM.set(at, parts.length >= 6 ? decimalNumber(text, parts[4], parts[5]) : Number.NaN);
+    const parts = bounds(bytes, start, end);
+    this.lonDeg.set(at, parts.length >= 2 ? decimalOf(bytes, parts[0], parts[1]) : Number.NaN);
+    this.latDeg.set(at, parts.length >= 4 ? decimalOf(bytes, parts[2], parts[3]) : Number.NaN);
+    this.altitudeM.set(at, parts.length >= 6 ? decimalOf(bytes, parts[4], parts[5]) : Number.NaN);
   }
 
   /** "longitude,latitude,altitude", points parted by blanks. */
@@ -91,20 +92,20 @@ export class KmlSamples implements SampleSink {
     const [lon, lat, altitude] = (first ?? '').split(',');
     const at = this.#points++;
     if (second !== undefined) this.paths++;
-    this.pointLonDeg.set(at, decimalNumber(lon ?? '', 0, lon?.length ?? 0));
-    this.pointLatDeg.set(at, decimalNumber(lat ?? '', 0, lat?.length ?? 0));
-    this.pointAltitudeM.set(at, decimalNumber(altitude ?? '', 0, altitude?.length ?? 0));
+    this.pointLonDeg.set(at, decimalNumber(lon ?? ''));
+    this.pointLatDeg.set(at, decimalNumber(lat ?? ''));
+    this.pointAltitudeM.set(at, decimalNumber(altitude ?? ''));
   }
 }
 
 /** Starts and ends of the parts of a text that are parted by blanks; at most 3 parts. */
-function bounds(text: string, start: number, end: number): number[] {
+function bounds(bytes: Uint8Array, start: number, end: number): number[] {
   const found: number[] = [];
   for (let at = start; at < end && found.length < 6; ) {
-    while (at < end && text.charCodeAt(at) <= 32) at++;
+    while (at < end && bytes[at] <= 32) at++;
     if (at === end) break;
     found.push(at);
-    while (at < end && text.charCodeAt(at) > 32) at++;
+    while (at < end && bytes[at] > 32) at++;
     found.push(at);
   }
   return found;

@@ -82,7 +82,9 @@ function stepOfPositions(table: SampleTable): number | undefined {
   return step === undefined ? undefined : step * metresPerDegree;
 }
 
+/** The values of some rows; the column itself where these are all its rows in order, as in most files. */
 function gather(values: Float64Array, rows: Int32Array): Float64Array {
+  if (rows.length === values.length && rows.every((row, i) => row === i)) return values;
   const out = new Float64Array(rows.length);
   for (let i = 0; i < rows.length; i++) out[i] = values[rows[i]];
   return out;

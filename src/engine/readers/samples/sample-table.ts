@@ -12,19 +12,18 @@ export type SampleColumn =
   | `altitude-${AltitudeKind}`
   | ChannelName;
 
-/** A column that grows by doubling; rows never set are `NaN`. */
+/** Room is added by this factor: little enough that large files do not hold much of it empty. */
+const growth = 1.5;
+
+/** Rows that there is room for at first. */
+const fewest = 1024;
+
+/** A column that grows as it is filled; rows never set are `NaN`. */
 export class GrowingColumn {
-  #values = new Float64Array(1024).fill(Number.NaN);
+  #values = new Float64Array(fewest).fill(Number.NaN);
 
   set(row: number, value: number): void {
-    if (row >= this.#values.length) {
-      let size = this.#values.length * 2;
-      while (size <= row) size *= 2;
-      const grown = new Float64Array(size);
-      grown.set(this.#values);
-      grown.fill(Number.NaN, this.#values.length);
-      this.#values = grown;
-    }
+    if (row >= this.#values.length) this.#resize(Math.max(row + 1, fewest, Math.ceil(this.#values.length * growth)));
     this.#values[row] = value;
   }
 
@@ -32,10 +31,17 @@ export class GrowingColumn {
     return row < this.#values.length ? this.#values[row] : Number.NaN;
   }
 
-  /** A view of the first `rows` values. */
+  /** The first `rows` values themselves, not a copy. Ask when the column is complete: the room beyond is let go. */
   view(rows: number): Float64Array {
-    if (rows > this.#values.length) this.set(rows - 1, Number.NaN);
-    return this.#values.subarray(0, rows);
+    if (rows !== this.#values.length) this.#resize(rows);
+    return this.#values;
+  }
+
+  #resize(size: number): void {
+    const sized = new Float64Array(size);
+    sized.set(this.#values.length > size ? this.#values.subarray(0, size) : this.#values);
+    sized.fill(Number.NaN, Math.min(size, this.#values.length));
+    this.#values = sized;
   }
 }
 

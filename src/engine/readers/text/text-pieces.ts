@@ -8,30 +8,55 @@ const pieceBytes = 1_048_576;
 const piecesPerTurn = 4;
 
 /**
- * The text of a file in pieces of about 1 MiB, decoded: a byte order mark decides, then the look of the bytes (UTF-16
+ * The text of a file in pieces of about 1 MiB. A byte order mark decides its encoding, then the look of the bytes (UTF-16
  * without a mark), then an XML declaration, then whether it is valid UTF-8 (otherwise Windows-1252, the superset of
  * ISO-8859-1 that web standards read for it: WHATWG Encoding Standard). Rejects only on abort or a failing source.
  */
 export async function* textPieces(source: ByteSource, work: Work, problems: ProblemList): AsyncGenerator<string> {
   let decoder: TextDecoder | undefined;
+  for await (const bytes of bytePieces(source, work, problems)) {
+    decoder ??= new TextDecoder(encodingFor(bytes, problems));
+    yield decoder.decode(bytes, { stream: true });
+  }
+  const rest = decoder?.decode();
+  if (rest) yield rest;
+}
+
+/** The same as bytes of UTF-8, which costs nothing where the file is UTF-8. */
+export async function* utf8Pieces(source: ByteSource, work: Work, problems: ProblemList): AsyncGenerator<Uint8Array> {
+  const encoder = new TextEncoder();
+  let decoder: TextDecoder | undefined;
+  let first = true;
+  for await (const bytes of bytePieces(source, work, problems)) {
+    if (first) {
+      first = false;
+      const encoding = encodingFor(bytes, problems);
+      if (encoding !== 'utf-8') decoder = new TextDecoder(encoding);
+      else if (bytes[0] === 0xef && bytes[1] === 0xbb) {
+        yield bytes.subarray(3);
+        continue;
+      }
+    }
+    yield decoder ? encoder.encode(decoder.decode(bytes, { stream: true })) : bytes;
+  }
+  const rest = decoder?.decode();
+  if (rest) yield encoder.encode(rest);
+}
+
+async function* bytePieces(source: ByteSource, work: Work, problems: ProblemList): AsyncGenerator<Uint8Array> {
   for (let offset = 0, piece = 0; offset < source.sizeBytes; piece++) {
     work.signal?.throwIfAborted();
     const bytes = await source.read(offset, pieceBytes);
     if (bytes.length === 0) {
-      problems.warning(
-        'file-cut-short',
-        `The file ends after ${offset} of ${source.sizeBytes} bytes: it was cut while being read.`,
-      );
-      break;
+      const message = `The file ends after ${offset} of ${source.sizeBytes} bytes: it was cut while being read.`;
+      problems.warning('file-cut-short', message);
+      return;
     }
-    decoder ??= decoderFor(bytes, problems);
     offset += bytes.length;
-    yield decoder.decode(bytes, { stream: true });
+    yield bytes;
     work.onProgress?.(Math.min(1, offset / source.sizeBytes));
     if (piece % piecesPerTurn === piecesPerTurn - 1) await new Promise<void>((resolve) => setTimeout(resolve, 0));
   }
-  const rest = decoder?.decode();
-  if (rest) yield rest;
 }
 
 /** The first bytes as text, for recognising a format. Never throws. */
@@ -39,12 +64,12 @@ export function headText(head: Uint8Array): string {
   return new TextDecoder(encodingOf(head)).decode(head);
 }
 
-function decoderFor(head: Uint8Array, problems: ProblemList): TextDecoder {
+function encodingFor(head: Uint8Array, problems: ProblemList): string {
   const stated = statedEncoding(head);
   if (stated === undefined && !isUtf8(head)) {
     problems.info('text-not-utf8', 'The text is not UTF-8; read as ISO-8859-1 (Windows-1252).');
   }
-  return new TextDecoder(stated ?? encodingOf(head));
+  return stated ?? encodingOf(head);
 }
 
 function encodingOf(head: Uint8Array): string {

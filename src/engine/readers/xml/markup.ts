@@ -1,51 +1,55 @@
-/** Name without prefix, of what stands from `start` to `end`. */
-export function localName(text: string, start: number, end: number): string {
-  const name = text.slice(start, end);
-  return name.slice(name.indexOf(':') + 1);
-}
+/** Signs of XML as bytes of UTF-8. */
+export const sign = { lessThan: 60, greaterThan: 62, slash: 47, exclamation: 33, question: 63, equals: 61 } as const;
 
-/** Position after what is looked for; -1 where it does not stand in the text. */
-export function after(text: string, what: string, from: number): number {
-  const at = text.indexOf(what, from);
-  return at === -1 ? -1 : at + what.length;
-}
+const encoder = new TextEncoder();
 
-/** Infinity where it does not stand in the text. */
-export function positionOf(text: string, what: string, from: number): number {
-  const at = text.indexOf(what, from);
-  return at === -1 ? Number.POSITIVE_INFINITY : at;
-}
+/** Starts and ends of markup that is no tag. */
+export const marks = {
+  comment: encoder.encode('<!--'),
+  commentEnd: encoder.encode('-->'),
+  cdata: encoder.encode('<![CDATA['),
+  cdataEnd: encoder.encode(']]>'),
+  instructionEnd: encoder.encode('?>'),
+} as const;
 
-export function blank(text: string, from: number, to: number): boolean {
-  for (let at = from; at < to; at++) if (text.charCodeAt(at) > 32) return false;
+export function startsWith(bytes: Uint8Array, what: Uint8Array, at: number): boolean {
+  for (let i = 0; i < what.length; i++) if (bytes[at + i] !== what[i]) return false;
   return true;
 }
 
-/** Where the name of a tag ends. */
-export function endOfName(text: string, from: number): number {
-  let at = from;
-  for (; at < text.length; at++) {
-    const code = text.charCodeAt(at);
-    if (code <= 32 || code === 62 || code === 47) break;
-  }
-  return at;
+/** Where a byte stands next; -1 where it does not. A loop, as `indexOf` costs more than the few bytes to the next tag. */
+export function find(bytes: Uint8Array, byte: number, from: number): number {
+  for (let at = from; at < bytes.length; at++) if (bytes[at] === byte) return at;
+  return -1;
 }
 
-/** After the `>` of a tag, quotes respected; -1 if it has not been read yet. */
-export function endOfTag(text: string, from: number): number {
-  let quote = 0;
-  for (let at = from; at < text.length; at++) {
-    const code = text.charCodeAt(at);
-    if (quote !== 0) {
-      if (code === quote) quote = 0;
-    } else if (code === 62) return at + 1;
-    else if (code === 34 || code === 39) quote = code;
+/** Position after a byte; -1 where it does not stand any more. */
+export function afterByte(bytes: Uint8Array, byte: number, from: number): number {
+  return find(bytes, byte, from) + 1 || -1;
+}
+
+/** Position after a sequence; -1 where it does not stand any more. */
+export function after(bytes: Uint8Array, what: Uint8Array, from: number): number {
+  for (let at = bytes.indexOf(what[0], from); at !== -1; at = bytes.indexOf(what[0], at + 1)) {
+    if (startsWith(bytes, what, at)) return at + what.length;
   }
   return -1;
 }
 
-/** After a comment, CDATA section or instruction; -1 if its end has not been read yet. */
-export function afterSpecial(text: string, at: number): number {
-  if (text.startsWith('<!--', at)) return after(text, '-->', at + 4);
-  return text.startsWith('<?', at) ? after(text, '?>', at) : after(text, ']]>', at);
+export function blank(bytes: Uint8Array, from: number, to: number): boolean {
+  for (let at = from; at < to; at++) if (bytes[at] > 32) return false;
+  return true;
+}
+
+/** After the `>` of a tag, quotes respected; -1 if it has not been read yet. */
+export function endOfTag(bytes: Uint8Array, from: number): number {
+  let quote = 0;
+  for (let at = from; at < bytes.length; at++) {
+    const byte = bytes[at];
+    if (quote !== 0) {
+      if (byte === quote) quote = 0;
+    } else if (byte === sign.greaterThan) return at + 1;
+    else if (byte === 34 || byte === 39) quote = byte;
+  }
+  return -1;
 }

@@ -1,28 +1,22 @@
-/** Text gathered piece by piece, kept as bytes: pieces of a string would keep the whole text of the file alive. */
+/** What remains of a file beside its samples, gathered as bytes of UTF-8. */
 export class SkeletonText {
   readonly #encoder = new TextEncoder();
-  readonly #packed: Uint8Array[] = [];
-  #parts: string[] = [];
+  readonly #parts: Uint8Array[] = [];
   #bytes = 0;
 
-  add(text: string): void {
-    this.#parts.push(text);
-  }
-
-  /** Lets go of the strings added so far; gives the bytes gathered. */
-  pack(): number {
-    if (this.#parts.length > 0) {
-      const bytes = this.#encoder.encode(this.#parts.join(''));
-      this.#packed.push(bytes);
-      this.#bytes += bytes.length;
-      this.#parts = [];
-    }
+  get bytes(): number {
     return this.#bytes;
   }
 
+  /** Bytes are kept as they are: hand over a copy. */
+  add(part: string | Uint8Array): void {
+    const bytes = typeof part === 'string' ? this.#encoder.encode(part) : part;
+    this.#parts.push(bytes);
+    this.#bytes += bytes.length;
+  }
+
   toString(): string {
-    this.pack();
     const decoder = new TextDecoder();
-    return this.#packed.map((bytes) => decoder.decode(bytes)).join('');
+    return this.#parts.map((bytes) => decoder.decode(bytes, { stream: true })).join('') + decoder.decode();
   }
 }

@@ -16,7 +16,7 @@ describe('problem codes of binary recordings', () => {
     const used = new Set([...codesIn('src/engine/readers'), ...codesIn('src/engine/track')]);
     const table = readFileSync('src/engine/problem-codes.md', 'utf8');
     const explained = new Set(
-      [...table.matchAll(/^\| `([a-z0-9-]+)` \|/gm)]
+      [...table.matchAll(/^\| `([a-z0-9-]+)`\s*\|/gm)]
         .map(([, code]) => code)
         .filter((code) => `'${code}'`.match(codePattern)),
     );
@@ -27,7 +27,7 @@ describe('problem codes of binary recordings', () => {
 
 describe('problem codes of recordings of text', () => {
   const explained = (): string[] =>
-    [...readFileSync('src/engine/problem-codes.md', 'utf8').matchAll(/^\| `([a-z0-9-]+)` \|/gm)].map(
+    [...readFileSync('src/engine/problem-codes.md', 'utf8').matchAll(/^\| `([a-z0-9-]+)`\s*\|/gm)].map(
       ([, code]) => code,
     );
   const sources = (): string[] =>

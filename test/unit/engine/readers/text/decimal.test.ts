@@ -2,7 +2,7 @@ import assert from 'node:assert/strict';
 import * as fc from 'fast-check';
 import { decimalNumber } from '../../../../../src/engine/readers/text/decimal.ts';
 
-const read = (text: string, mark: '.' | ',' = '.'): number => decimalNumber(text, 0, text.length, mark);
+const read = decimalNumber;
 
 describe('decimalNumber', () => {
   it('reads what recorders write', () => {
@@ -49,10 +49,6 @@ describe('decimalNumber', () => {
     assert.equal(read('55,6216409', ','), 55.6216409);
     assert.equal(read('-1,5e2', ','), -150);
     assert.ok(Number.isNaN(read('1.5', ',')));
-  });
-
-  it('reads a part of a text', () => {
-    assert.equal(decimalNumber('lat="46.5" lon', 5, 9), 46.5);
   });
 
   it('agrees with Number to the last bit', () => {

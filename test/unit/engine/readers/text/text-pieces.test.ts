@@ -1,12 +1,23 @@
 import assert from 'node:assert/strict';
 import { ProblemList } from '../../../../../src/engine/readers/problem-list.ts';
-import { headText, textPieces } from '../../../../../src/engine/readers/text/text-pieces.ts';
+import { headText, textPieces, utf8Pieces } from '../../../../../src/engine/readers/text/text-pieces.ts';
 import { bytesInMemory, type ByteSource, type Work } from '../../../../../src/engine/world.ts';
+
+/** The same text must come out as bytes of UTF-8. */
+async function asUtf8(bytes: Uint8Array): Promise<string> {
+  const decoder = new TextDecoder('utf-8', { ignoreBOM: true });
+  let text = '';
+  for await (const piece of utf8Pieces(bytesInMemory('x', bytes), {}, new ProblemList('x'))) {
+    text += decoder.decode(piece, { stream: true });
+  }
+  return text + decoder.decode();
+}
 
 async function decode(bytes: Uint8Array, work: Work = {}): Promise<{ text: string; problems: ProblemList }> {
   const problems = new ProblemList('x');
   let text = '';
   for await (const piece of textPieces(bytesInMemory('x', bytes), work, problems)) text += piece;
+  if (Object.keys(work).length === 0) assert.equal(await asUtf8(bytes), text);
   return { text, problems };
 }
 

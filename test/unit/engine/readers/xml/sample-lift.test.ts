@@ -12,19 +12,24 @@ interface Lifted {
 /** Lifts `p` (with children) and `w` (text alone) out of a text that arrives in pieces of a length. */
 function lift(text: string, pieceLength = text.length): Lifted {
   const events: string[] = [];
+  const decode = (bytes: Uint8Array, start: number, end: number): string =>
+    new TextDecoder().decode(bytes.subarray(start, end));
+  let group: string[] = [];
   const sink: SampleSink = {
     groups: new Set(['p']),
     leaves: new Set(['w']),
     startRun: () => events.push('run'),
-    startGroup: (name, line) => events.push(`<${name}@${line()}`),
-    attribute: (name, text_, start, end) => events.push(`${name}=${text_.slice(start, end)}`),
-    leaf: (name, text_, start, end) => events.push(`${name}:${text_.slice(start, end)}`),
-    endGroup: (name) => events.push(`${name}>`),
+    startGroup: (name, line) => (group = [`<${name}@${line()}`]),
+    attribute: (name, bytes, start, end) => group.push(`${name}=${decode(bytes, start, end)}`),
+    leaf: (name, bytes, start, end) => (name === 'w' ? events : group).push(`${name}:${decode(bytes, start, end)}`),
+    endGroup: (name) => events.push(...group, `${name}>`),
   };
   const problems = new ProblemList('x');
   const lifting = new SampleLift(sink, problems);
-  for (let at = 0; at < text.length && !lifting.refused; at += Math.max(1, pieceLength))
-    lifting.push(text.slice(at, at + pieceLength));
+  const bytes = new TextEncoder().encode(text);
+  for (let at = 0; at < bytes.length && !lifting.refused; at += Math.max(1, pieceLength)) {
+    lifting.push(bytes.slice(at, at + pieceLength));
+  }
   const skeleton = lifting.end();
   return { events, skeleton, problems: problems.toArray().map(({ code, at }) => [code, at?.line]) };
 }
@@ -57,7 +62,7 @@ describe('SampleLift', () => {
     const text =
       '<g><p lat="1"><!-- </p><e>0</e> --><e><![CDATA[2 < 3]]></e><?x <f>0</f> ?><f>4</f></p><w>5<!-- 6 --></w></g>';
     for (const length of [text.length, 1, 7]) {
-      assert.deepEqual(lift(text, length).events, ['run', '<p@1', 'lat=1', 'e:2 &lt; 3', 'f:4', 'p>', 'w:5']);
+      assert.deepEqual(lift(text, length).events, ['run', '<p@1', 'lat=1', 'e:2 < 3', 'f:4', 'p>', 'w:5']);
     }
     const outside = lift('<g><d><![CDATA[<p lat="1"/>]]></d><!--<w>1</w>--></g>');
     assert.deepEqual(outside.events, []);
