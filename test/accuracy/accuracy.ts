@@ -97,6 +97,7 @@ async function main(): Promise<void> {
     await runSharedFlights(parts, tally, campaign);
     printCounts(tally, print);
     printMetrics(tally, print, options.only);
+    printPhases(tally, print);
     showNotes(tally, options.showNotes, print);
     await runSharedCampaign(parts, campaign, sharedRun);
     shared.push(tally);

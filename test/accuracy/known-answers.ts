@@ -38,6 +38,8 @@ export interface KnownFlight {
   tas(startS: number, endS: number): number | undefined;
   groundSpeed(startS: number, endS: number): number | undefined;
   readonly airIsStill: boolean;
+  /** The wind of one leg is still that of the next: no gale, little gust. */
+  readonly windIsSteady: boolean;
 }
 
 /** Seconds of recording that a receiver left out (gaps, before the first fix): events there cannot be found. */
@@ -79,6 +81,7 @@ export function knownFromSimulation(
         ? (valueAt(table, 'pathM', endS) - valueAt(table, 'pathM', startS)) / (endS - startS)
         : undefined,
     airIsStill: flight.setup.wind.thermalSigmaMps === 0 && flight.setup.wind.waveSigmaMps < 0.05,
+    windIsSteady: flight.setup.wind.slowSigmaMps < 0.6 && flight.setup.wind.gustSigmaMps < 0.8,
   };
 }
 
@@ -103,7 +106,7 @@ export interface SharedFlight {
   format: string;
   epochUtc: string;
   receiver: { receiver: string };
-  conditions: { verticalAirSigmaMs: number };
+  conditions: { verticalAirSigmaMs: number; gustSigmaMs: number };
   phases: { phase: string; t0: number; t1: number }[];
   takeoffs: SharedTakeoff[];
   landings: { touchdown: { t: number }; groundSpeedKt: number; rollM?: number }[];
@@ -262,5 +265,6 @@ export function knownFromShared(flight: SharedFlight): KnownFlight {
       return list.length === 1 && list[0].kind !== 'turn360' ? list[0].groundSpeedKt * knotMps : undefined;
     },
     airIsStill: flight.conditions.verticalAirSigmaMs < 0.1,
+    windIsSteady: flight.conditions.gustSigmaMs < 0.8,
   };
 }

@@ -62,7 +62,7 @@ export function printMetrics(tally: Tally, print: (line: string) => void, only: 
 export function printCounts(tally: Tally, print: (line: string) => void): void {
   const rows: string[][] = [];
   for (const [event, groups] of [...tally.counts].sort(([a], [b]) => (a < b ? -1 : 1))) {
-    if (groups.has('phase boundary')) continue;
+    if (/ > /.test(event)) continue;
     const total = tally.total(event);
     const short = [...groups]
       .filter(([, counts]) => counts.missed > 0 || counts.invented > 0)
@@ -81,15 +81,19 @@ export function printPhases(tally: Tally, print: (line: string) => void): void {
   let good = 0;
   let all = 0;
   for (const [name, groups] of tally.counts) {
-    const counts = groups.get('phase boundary');
+    if (!/ > /.test(name)) continue;
+    const counted = groups.get('phase boundary');
+    const counts = counted ?? groups.get('no definition');
     if (!counts) continue;
     const n = counts.found + counts.missed;
-    good += counts.found;
-    all += n;
+    if (counted) {
+      good += counts.found;
+      all += n;
+    }
     const errors = tally.of(name).map(({ value }) => value);
     const sorted = errors.map(Math.abs).sort((a, b) => a - b);
     rows.push([
-      name,
+      counted ? name : `(${name})`,
       String(n),
       percent(counts.found / n, 0),
       fixed(mean(errors), 1),

@@ -29,6 +29,9 @@ export function scoreFlight(analysis: Analysis, known: KnownFlight, blind: Blind
   scorePhases(analysis, known, blind, tally);
 }
 
+/** The shortest roll that the aims speak of: half a second is a fifth of what is shorter. */
+const usualRollM = 90;
+
 /** Seconds within which a found event counts as the true one: well under the time between two take-offs. */
 const matchS = 25;
 
@@ -84,6 +87,9 @@ function scoreTakeoff(found: Takeoff, truth: KnownTakeoff, known: KnownFlight, t
   tally.add(`lift-off time${kind}`, group, instant(found.liftoff, truth.liftoffS));
   tally.add(`liftoff-speed${kind}`, group, observed(found.liftoffSpeedMps, truth.liftoffSpeedMps));
   tally.add(`ground-roll${kind}`, group, observed(found.groundRollM, truth.groundRollM));
+  if (kind === '' && (truth.groundRollM ?? 0) >= usualRollM) {
+    tally.add('ground-roll of 90 m or more', group, observed(found.groundRollM, truth.groundRollM));
+  }
   if (truth.kind === 'touch-and-go') return;
   tally.count(
     `rolling start told from standing`,
@@ -192,6 +198,9 @@ function scoreLevel(analysis: Analysis, known: KnownFlight, tally: Tally): void 
     const north = -estimate.speedMps.value * Math.cos(estimate.fromRad.value);
     const off = Math.hypot(east - wind.eastMps, north - wind.northMps);
     tally.add(`wind vector error, ${method}`, group, { value: off, low: 0, high: off, truth: 0 });
+    if (known.windIsSteady) {
+      tally.add(`wind vector error, steady wind, ${method}`, group, { value: off, low: 0, high: off, truth: 0 });
+    }
     if (speed > 2) {
       const trueFrom = Math.atan2(-wind.eastMps, -wind.northMps);
       const turn = 2 * Math.PI * Math.round((trueFrom - estimate.fromRad.value) / (2 * Math.PI));
@@ -232,8 +241,9 @@ function scorePhases(analysis: Analysis, known: KnownFlight, blind: Blind, tally
       if (found.kind === before.kind && Math.abs(found.endS - at) < Math.abs(error)) error = found.endS - at;
     }
     const good = Math.abs(error) <= 3;
-    tally.count(name, 'phase boundary', good ? 'found' : 'missed');
-    if (Math.abs(error) < 120)
-      tally.add(name, 'phase boundary', { value: error, low: error - 3, high: error + 3, truth: 0 });
+    // Staying in the circuit has no point of circuit entry: shown, and not counted with the aims.
+    const group = name === 'cruise > approach' ? 'no definition' : 'phase boundary';
+    tally.count(name, group, good ? 'found' : 'missed');
+    if (Math.abs(error) < 120) tally.add(name, group, { value: error, low: error - 3, high: error + 3, truth: 0 });
   }
 }

@@ -81,8 +81,8 @@ export const shortFieldTwoSeater: Aeroplane = {
   climbAwayFactor: 1.25,
   climbFactor: 1.55,
   brakingFriction: 0.35,
-  engine: { ratedPowerW: 74_500, ratedRpm: 2600, ...avgasEngine },
-  propeller: { kind: 'fixed-pitch', diameterM: 1.9, pitchM: 1.14 },
+  engine: { ratedPowerW: 52_000, ratedRpm: 2600, ...avgasEngine },
+  propeller: { kind: 'fixed-pitch', diameterM: 1.72, pitchM: 1.0 },
 };
 
 /** A nosewheel trainer with a fixed-pitch propeller. */

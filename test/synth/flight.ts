@@ -245,19 +245,9 @@ class FlightInProgress {
   private oneCircuit(kind: 'touch-and-go' | 'stop-and-go' | 'go-around'): void {
     const { sim, pilot, runway } = this;
     const plan = this.circuitPlan();
-    const far = this.beside(this.field.lengthM + 900, 0);
-    this.phase('cruise');
-    flyTo(
-      pilot,
-      { east: far.eastM, north: far.northM },
-      () => {
-        pilot.throttleForSpeed(plan.approachMps * 1.3, 0.6);
-        pilot.holdHeight(runway.elevationM + plan.heightM);
-      },
-      200,
-    );
-    circuit(pilot, plan);
+    this.leaveRunway(plan);
     this.phase('approach');
+    circuit(pilot, plan);
     if (kind === 'go-around') {
       finalApproach(pilot, plan, this.random.uniform(20, 70));
       this.phase('climb');
@@ -277,6 +267,26 @@ class FlightInProgress {
     this.taxiOut(false);
     this.depart('standing');
     sim.touchdownHeadingRad = runway.headingRad;
+  }
+
+  /** Levels off at circuit height and flies beyond the runway's end. Cruise begins when the climb has ended. */
+  private leaveRunway(plan: CircuitPlan): void {
+    const { sim, pilot } = this;
+    const far = this.beside(this.field.lengthM + 900, 0);
+    let level = false;
+    flyTo(
+      pilot,
+      { east: far.eastM, north: far.northM },
+      () => {
+        pilot.throttleForSpeed(plan.approachMps * 1.3, 0.6);
+        pilot.holdHeight(plan.runway.elevationM + plan.heightM);
+        if (!level && sim.upMps < levelRateMps) {
+          level = true;
+          this.phase('cruise');
+        }
+      },
+      200,
+    );
   }
 
   private fullStop(plan: CircuitPlan, stopMps: number): void {
@@ -378,6 +388,8 @@ class FlightInProgress {
         descending = true;
         this.phase('descent');
       }
+      // Approach: from 1,000 ft above the runway, or from circuit entry, to the flare (CAST/ICAO phase of flight taxonomy).
+      if (descending && sim.heightM < elevation + 304.8) this.phase('approach');
     };
     flyTo(pilot, { east: join.eastM, north: join.northM }, down, 250);
     // Lose what height is left in a wide orbit.
@@ -393,19 +405,9 @@ class FlightInProgress {
       finalApproach(pilot, plans, random.uniform(15, 80));
       this.phase('climb');
       this.initialClimb(200, false);
-      const far = this.beside(this.field.lengthM + 900, 0);
-      this.phase('cruise');
-      flyTo(
-        pilot,
-        { east: far.eastM, north: far.northM },
-        () => {
-          pilot.throttleForSpeed(plans.approachMps * 1.3, 0.6);
-          pilot.holdHeight(elevation + plans.heightM);
-        },
-        200,
-      );
-      circuit(pilot, plans);
+      this.leaveRunway(plans);
       this.phase('approach');
+      circuit(pilot, plans);
     }
     this.fullStop(plans, plan.landing.stopMps);
     if (plan.landing.stopMps <= 0) pilot.stand(random.uniform(3, 8), 0.02);
