@@ -1,7 +1,10 @@
 import { readFile, rename, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
+import { setFlagsFromString } from 'node:v8';
+import { runInNewContext } from 'node:vm';
 import * as vscode from 'vscode';
-import type { DriverRequest } from './driver.ts';
+import type { ModproofApi } from '../../src/vscode/extension.ts';
+import type { DriverRequest, OpeningTimes } from './driver.ts';
 
 /** A "test" that does what the file `request.json` in MODPROOF_DRIVER says, again and again, until told to end. */
 export async function run(): Promise<void> {
@@ -40,6 +43,17 @@ async function act(request: DriverRequest): Promise<unknown> {
     await vscode.workspace.getConfiguration(section).update(name, request.value, vscode.ConfigurationTarget.Global);
     return undefined;
   }
+  if (request.act === 'time-opening') return timeOpening(request.uri, request.viewType);
+  if (request.act === 'heap') {
+    setFlagsFromString('--expose-gc');
+    const collect = runInNewContext('gc') as () => void;
+    for (let round = 0; round < 3; round++) {
+      collect();
+      await new Promise((resolve) => setTimeout(resolve, 100));
+    }
+    const { heapUsed, external } = process.memoryUsage();
+    return heapUsed + external;
+  }
   if (request.act !== 'command') return undefined;
   const revive = (value: unknown): unknown =>
     Array.isArray(value)
@@ -50,4 +64,29 @@ async function act(request: DriverRequest): Promise<unknown> {
   const values = request.values.map(revive);
   const result: unknown = await vscode.commands.executeCommand(request.name, ...values);
   return typeof result === 'string' || typeof result === 'number' ? result : undefined;
+}
+
+async function timeOpening(text: string, viewType: string): Promise<OpeningTimes> {
+  const uri = vscode.Uri.parse(text);
+  const extension = vscode.extensions.getExtension<ModproofApi>('modproof.modproof');
+  if (extension === undefined) throw new Error('the extension is not here');
+  const api = await extension.activate();
+  const began = performance.now();
+  const until = (done: () => boolean): Promise<number> =>
+    new Promise((resolve, reject) => {
+      const look = (): void => {
+        if (!done()) return;
+        subscription.dispose();
+        clearTimeout(late);
+        resolve(performance.now() - began);
+      };
+      const subscription = api.onDidChange(look);
+      const late = setTimeout(() => reject(new Error('nothing was drawn within a minute')), 60_000);
+      look();
+    });
+  const drawn = () => api.shown().find((one) => one.uri.toString() === uri.toString())?.drawn;
+  const first = until(() => drawn() !== undefined);
+  const complete = until(() => drawn()?.pending === false);
+  await vscode.commands.executeCommand('vscode.openWith', uri, viewType);
+  return { firstChartsMs: await first, completeMs: await complete };
 }

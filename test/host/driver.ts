@@ -4,8 +4,17 @@ import { join } from 'node:path';
 export type DriverRequest = { readonly number: number } & (
   | { readonly act: 'command'; readonly name: string; readonly values: readonly unknown[] }
   | { readonly act: 'setting'; readonly name: string; readonly value: unknown }
+  /** Opens a recording and tells how long its page took to the first charts and to the phases, milliseconds. */
+  | { readonly act: 'time-opening'; readonly uri: string; readonly viewType: string }
+  /** Heap of the extension host after collecting garbage, bytes. */
+  | { readonly act: 'heap' }
   | { readonly act: 'end' }
 );
+
+export interface OpeningTimes {
+  readonly firstChartsMs: number;
+  readonly completeMs: number;
+}
 
 type Act = DriverRequest extends infer R ? (R extends unknown ? Omit<R, 'number'> : never) : never;
 
@@ -25,6 +34,14 @@ export class Driver {
 
   setting(name: string, value: unknown): Promise<unknown> {
     return this.#ask({ act: 'setting', name, value });
+  }
+
+  async timeOpening(uri: string, viewType = 'modproof.track'): Promise<OpeningTimes> {
+    return (await this.#ask({ act: 'time-opening', uri, viewType })) as OpeningTimes;
+  }
+
+  async heapBytes(): Promise<number> {
+    return (await this.#ask({ act: 'heap' })) as number;
   }
 
   end(): void {
