@@ -20,8 +20,8 @@ const usualMps = 0.4;
  * height over pieces of 15 s about its straight line (energy height, so that the pilot's exchange of height and speed does not count), taken as the size
  * of up- and downdraughts with a memory of 45 s, and averaged over the length of the climb.
  *
- * It is not in the interval of a measured rate, which is what the aeroplane did over the ground; a comparison of climbs adds it to each. In two simulators
- * that are not ours to tune it is right on average within a factor of 1.6 from still air to thermals.
+ * It is not in the interval of a measured rate, which is what the aeroplane did over the ground; a comparison of climbs adds it to each. Against two
+ * independent simulators it is right on average within a factor of two from still air to thermals; in strong thermals it is too small by that factor.
  */
 export function climbAirMotionSigmaMps(recording: ClimbRecording, within: Rows, startS: number, endS: number): number {
   const { motion, airspeed } = recording;
