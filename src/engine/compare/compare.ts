@@ -18,6 +18,7 @@ import { holmLevels, type Level } from './questions.ts';
 import type { Change, ComparisonResult, ConfigurationResult, LeftOut, MetricResult } from './result.ts';
 import { type CollectedRun, isReduced, type Target } from './run.ts';
 import { seenAgainstAltitude } from './seen-against.ts';
+import { withoutSameEvents } from './same-events.ts';
 import { type Targets, targetsOf } from './targets.ts';
 
 /** Asked when a spec asks nothing. */
@@ -87,11 +88,13 @@ export function compare(spec: Spec, flights: readonly AnalysedFlight[]): Compari
     leftOut.push(...collected.leftOut);
     const kept = withoutExcluded(question.metric, collected.runs, spec.exclusions, used);
     leftOut.push(...kept.leftOut);
+    const once = withoutSameEvents(question.metric, kept.runs);
+    leftOut.push(...once.leftOut);
     for (const target of targets.targets) {
       if (!kind.corrected && target.footing !== 'as-flown') continue;
       // An altitude up to which a rate is held exists at a weight only.
       if (kind.facts.kind === 'altitude' && target.footing === 'as-flown') continue;
-      estimated.push(estimateOn(spec, question, kind, target, kept.runs, shapeOf(collected), leftOut));
+      estimated.push(estimateOn(spec, question, kind, target, once.runs, shapeOf(collected), leftOut));
     }
   }
   const levels = judge(estimated, spec.baseline);
@@ -107,6 +110,7 @@ function usableFlights(
   used: Set<Spec['exclusions'][number]>,
 ): UsableFlight[] {
   const known = new Set(spec.configurations.map(({ id }) => id));
+  const seen = new Map<string, string>();
   return flights.flatMap((flight): UsableFlight[] => {
     const { analysis, day, file, entry } = flight;
     const excluded = wholeFlightExclusion(file, spec.exclusions) ?? wholeFlightExclusion(entry.track, spec.exclusions);
@@ -126,6 +130,9 @@ function usableFlights(
     }
     if (day === undefined)
       return drop('The day of the flight is not known, and the day is the unit of the comparison.');
+    const twin = flight.contentHash === undefined ? undefined : seen.get(flight.contentHash);
+    if (twin !== undefined) return drop(`The same recording as ${twin}: it counts once.`);
+    if (flight.contentHash !== undefined) seen.set(flight.contentHash, file);
     return [{ ...flight, analysis, day }];
   });
 }

@@ -364,6 +364,26 @@ describe('like with like', () => {
     assert.ok(changes[0].warnings.some((warning) => /Without the runs that stand out/.test(warning)));
   });
 
+  it('a take-off that two recorders saw, and a recording listed twice, count once', () => {
+    const [flight, ...rest] = campaign.flights;
+    const [worse] = altered({ ...campaign, flights: [flight] }, () => true, {
+      takeoff: (takeoff) => {
+        const roll = takeoff.groundRollM;
+        assert.ok(roll);
+        const rollStart = { ...takeoff.rollStart, timeS: takeoff.rollStart.timeS + 3 };
+        return { ...takeoff, rollStart, groundRollM: { ...roll, low: roll.low - 20, high: roll.high + 20 } };
+      },
+    }).flights;
+    const second = { ...worse, file: 'second-recorder.igc' };
+    const copy = { ...rest[0], file: 'copy.gpx', contentHash: 'abc' };
+    const result = compare(campaign.spec, [flight, { ...rest[0], contentHash: 'abc' }, ...rest.slice(1), second, copy]);
+    assert.equal(metricOf(result, 'equal-weight').configurations[0].runs, 10);
+    const reasons = result.leftOut.map(({ file, reason }) => `${file}: ${reason}`).sort();
+    assert.equal(reasons.length, 2, reasons.join('\n'));
+    assert.match(reasons[0], /^copy.gpx: The same recording as/);
+    assert.match(reasons[1], /^second-recorder.igc: The same event as .* measured it better/);
+  });
+
   it("the pilot's exclusions are honoured with their reasons; one that takes nothing out is questioned", () => {
     const [a, b] = [campaign.flights[0].file, campaign.flights[2].file];
     const result = run(
