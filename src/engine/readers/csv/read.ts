@@ -5,12 +5,13 @@ import { buildTrack } from '../samples/build-track.ts';
 import { settleSpeed } from '../samples/settle-speed.ts';
 import { lineBlocks } from '../text/lines.ts';
 import { headText } from '../text/text-pieces.ts';
-import { TableClock } from './clock.ts';
 import { type ChosenColumn, chooseColumns } from './columns.ts';
 import { unitAssumptions } from './describe.ts';
 import { findLayout, type Layout, parseRows } from './layout.ts';
+import { RowTimes } from './row-times.ts';
 import { TableRows } from './rows.ts';
 import { settleHeading, settlePositions, settlePressureAltitude, settleVelocities } from './settle.ts';
+import { settleTimes } from './settle-times.ts';
 
 /** Reader of tables of text (CSV, TSV); how headings are understood is in README.md beside. Ask it last. */
 export const csvReader: Reader = {
@@ -38,10 +39,10 @@ async function readCsv(source: ByteSource, options: ReadOptions): Promise<ReadRe
     readBlock(table, block.text, block.firstLine, problems);
   }
   if (!table) return { format: 'csv', problems: problems.toArray(), contents };
-  const { rows, columns, clock } = table;
+  const { rows, columns, times } = table;
   const assumptions = unitAssumptions(columns);
   const find = (meaning: string): ChosenColumn | undefined => columns.find((column) => column.meaning === meaning);
-  const timed = clock.settle(rows.table, options, source.name, problems, assumptions);
+  const timed = settleTimes(rows.table, times, { options, fileName: source.name, problems, assumptions });
   if (!timed) return { format: 'csv', problems: problems.toArray(), contents };
   settlePositions(rows.table, find('latitude'), problems, assumptions);
   settleVelocities(rows.table, rows.auxiliary);
@@ -59,7 +60,7 @@ async function readCsv(source: ByteSource, options: ReadOptions): Promise<ReadRe
 interface TableReading {
   readonly layout: Layout;
   readonly columns: readonly ChosenColumn[];
-  readonly clock: TableClock;
+  readonly times: RowTimes;
   readonly rows: TableRows;
 }
 
@@ -80,8 +81,8 @@ function openTable(
   }
   const columns = chooseColumns(layout, options.csv, problems, contents);
   if (problems.hasErrors) return undefined;
-  const clock = new TableClock(columns);
-  return { layout, columns, clock, rows: new TableRows(layout, columns, clock, problems) };
+  const times = new RowTimes(columns);
+  return { layout, columns, times, rows: new TableRows(layout, columns, times, problems) };
 }
 
 function readBlock(table: TableReading, text: string, firstLine: number, problems: ProblemList): void {

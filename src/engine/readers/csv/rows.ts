@@ -3,9 +3,9 @@ import type { ProblemList } from '../problem-list.ts';
 import { GrowingColumn, SampleTable } from '../samples/sample-table.ts';
 import { decimalNumber } from '../text/decimal.ts';
 import { angleCell } from './angle.ts';
-import type { TableClock } from './clock.ts';
 import type { ChosenColumn } from './columns.ts';
 import type { Layout } from './layout.ts';
+import type { RowTimes } from './row-times.ts';
 
 /** What recorders write where they have no value. */
 const missingWords = new Set([
@@ -61,7 +61,7 @@ export class TableRows {
   readonly table = new SampleTable();
   readonly auxiliary = new Map<Auxiliary, GrowingColumn>();
   readonly #layout: Layout;
-  readonly #clock: TableClock;
+  readonly #times: RowTimes;
   readonly #problems: ProblemList;
   readonly #numbers: readonly NumberColumn[];
   readonly #latitude: ChosenColumn | undefined;
@@ -71,10 +71,10 @@ export class TableRows {
   readonly #fix: ChosenColumn | undefined;
   readonly #width: number;
 
-  constructor(layout: Layout, columns: readonly ChosenColumn[], clock: TableClock, problems: ProblemList) {
+  constructor(layout: Layout, columns: readonly ChosenColumn[], times: RowTimes, problems: ProblemList) {
     const find = (meaning: string): ChosenColumn | undefined => columns.find((column) => column.meaning === meaning);
     this.#layout = layout;
-    this.#clock = clock;
+    this.#times = times;
     this.#problems = problems;
     this.#latitude = find('latitude');
     this.#longitude = find('longitude');
@@ -82,7 +82,7 @@ export class TableRows {
     this.#eastWest = find('eastWest');
     this.#fix = find('fix');
     this.#numbers = columns.flatMap((column) => this.#numberColumn(column));
-    this.#width = 1 + Math.max(this.#latitude?.index ?? 0, this.#longitude?.index ?? 0, clock.column?.index ?? 0);
+    this.#width = 1 + Math.max(this.#latitude?.index ?? 0, this.#longitude?.index ?? 0, times.time?.index ?? 0);
   }
 
   add(row: readonly string[], line: number): void {
@@ -103,7 +103,7 @@ export class TableRows {
     const latitude = this.#angle(cells, this.#latitude, this.#northSouth, line);
     const longitude = this.#angle(cells, this.#longitude, this.#eastWest, line);
     const at = this.table.rows;
-    this.table.add(this.#clock.timeS(cells, at), latitude, longitude);
+    this.table.add(this.#times.read(cells, at), latitude, longitude);
     for (const { index, store } of this.#numbers) {
       const cell = cells[index] ?? '';
       const value = decimalNumber(cell, mark);

@@ -5,6 +5,7 @@ import {
   pressureAltitudeOfPressureM,
 } from '../../atmosphere/pressure-altitude.ts';
 import type { ProblemList } from '../problem-list.ts';
+import { distanceM } from '../samples/flat-distance.ts';
 import type { GrowingColumn, SampleTable } from '../samples/sample-table.ts';
 import { type AngleForm, angleForm, toDegrees } from './angle.ts';
 import type { ChosenColumn } from './columns.ts';
@@ -49,11 +50,13 @@ function fastestMps(table: SampleTable): number {
   for (let from = 0, to = 1; to < table.rows; to++) {
     const spentS = table.timeS.get(to) - table.timeS.get(from);
     if (spentS < 10) continue;
-    const movedDeg = Math.hypot(
-      table.latDeg.get(to) - table.latDeg.get(from),
-      table.lonDeg.get(to) - table.lonDeg.get(from),
+    const movedM = distanceM(
+      table.latDeg.get(from),
+      table.lonDeg.get(from),
+      table.latDeg.get(to),
+      table.lonDeg.get(to),
     );
-    if ((movedDeg * 111_120) / spentS > fastest) fastest = (movedDeg * 111_120) / spentS;
+    fastest = Math.max(fastest, Number.isNaN(movedM) ? 0 : movedM / spentS);
     from = to;
   }
   return fastest;

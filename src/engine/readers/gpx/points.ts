@@ -15,12 +15,12 @@ export class GpxPoints implements SampleSink {
   readonly geoidHeightM = new GrowingColumn();
   /** First row of each run of points. */
   readonly runStarts: number[] = [];
+  line = (): number => 0;
   hasGeoidHeight = false;
   waypoints = 0;
   routePoints = 0;
   readonly #problems: ProblemList;
   #kind = '';
-  #line: () => number = () => 0;
   #latDeg = Number.NaN;
   #lonDeg = Number.NaN;
   #timeS = Number.NaN;
@@ -41,9 +41,8 @@ export class GpxPoints implements SampleSink {
     this.runStarts.push(this.table.rows);
   }
 
-  startGroup(name: string, line: () => number): void {
+  startGroup(name: string): void {
     this.#kind = name;
-    this.#line = line;
     this.#latDeg = this.#lonDeg = this.#timeS = this.#elevationM = this.#geoidM = Number.NaN;
     this.#speed = this.#courseDeg = this.#hdop = Number.NaN;
     this.#fix = '';
@@ -97,23 +96,23 @@ export class GpxPoints implements SampleSink {
     if (this.#kind !== 'trkpt') return;
     if (Number.isNaN(this.#timeS)) {
       const message = `"${textOf(bytes, start, Math.min(end, start + 40))}" is no date and time (expected like 2026-03-31T23:59:58Z).`;
-      this.#problems.warning('gpx-bad-time', message, { line: this.#line() });
+      this.#problems.warning('gpx-bad-time', message, { line: this.line() });
     } else if (bytes[end - 1] !== 90 && !hasZone(textOf(bytes, start, end))) {
-      this.#problems.warning('time-without-zone', 'Times name no zone; taken as UTC.', { line: this.#line() });
+      this.#problems.warning('time-without-zone', 'Times name no zone; taken as UTC.', { line: this.line() });
     }
   }
 
   #store(): void {
     const lost = this.#fix === 'none' || Number.isNaN(this.#latDeg) || Number.isNaN(this.#lonDeg);
     if (Number.isNaN(this.#latDeg) || Number.isNaN(this.#lonDeg)) {
-      this.#problems.warning('gpx-bad-position', 'A track point has no readable position.', { line: this.#line() });
+      this.#problems.warning('gpx-bad-position', 'A track point has no readable position.', { line: this.line() });
     } else if (lost)
-      this.#problems.info('gpx-no-fix', 'Points marked as without fix were left out.', { line: this.#line() });
+      this.#problems.info('gpx-no-fix', 'Points marked as without fix were left out.', { line: this.line() });
     const row = this.table.add(this.#timeS, lost ? Number.NaN : this.#latDeg, lost ? Number.NaN : this.#lonDeg);
     if (lost) return;
     if (this.#fix === '2d') {
       this.#problems.info('fix-2d', 'Two-dimensional fixes have no altitude of their own: it was left out.', {
-        line: this.#line(),
+        line: this.line(),
       });
     } else {
       this.#set('altitude-unknown', row, this.#elevationM);

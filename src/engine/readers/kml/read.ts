@@ -79,19 +79,20 @@ class KmlRecording {
 
   #addTracks(tracks: readonly KmlTrack[]): void {
     const parts = new Map<number, Part[]>();
-    let previous: { track: KmlTrack; part: Part } | undefined;
+    const earlier: ReadTrack[] = [];
     for (const track of tracks) {
       const rows = this.#rowsOf(track);
       this.#contents.push(`track "${track.name}": ${rows} samples`);
-      if (previous && this.#sameFixes(previous.track, track)) {
-        this.#addSecondAltitude(previous, track);
+      const same = earlier.find((one) => this.#sameFixes(one.track, track));
+      if (same) {
+        this.#addSecondAltitude(same, track);
         continue;
       }
       const part = { from: this.#table.rows, to: this.#table.rows + rows };
       this.#addRows(track, rows);
       for (const array of track.arrays) this.#addArray(array, part);
       parts.set(track.placemark, [...(parts.get(track.placemark) ?? []), part]);
-      previous = { track, part };
+      earlier.push({ track, part });
     }
     joinTracks(this.#table, [...parts.values()], this.#problems);
   }
@@ -158,23 +159,23 @@ class KmlRecording {
     return true;
   }
 
-  #addSecondAltitude(previous: { track: KmlTrack; part: Part }, second: KmlTrack): void {
+  #addSecondAltitude(first: ReadTrack, second: KmlTrack): void {
     const kind = altitudeKind(second);
-    if (kind === altitudeKind(previous.track)) {
+    if (kind === altitudeKind(first.track)) {
       this.#problems.info(
         'kml-track-repeated',
-        `The track "${second.name}" repeats the fixes of the one before and was not used.`,
+        `The track "${second.name}" repeats the fixes of another and was not used.`,
       );
       return;
     }
-    for (let row = previous.part.from; row < previous.part.to; row++) {
+    for (let row = first.part.from; row < first.part.to; row++) {
       this.#table.set(
         `altitude-${kind}`,
         row,
-        this.#samples.altitudeM.get(second.coordinates.from + row - previous.part.from),
+        this.#samples.altitudeM.get(second.coordinates.from + row - first.part.from),
       );
     }
-    this.#contents.push(`tracks "${previous.track.name}" and "${second.name}" are the same fixes with two altitudes`);
+    this.#contents.push(`tracks "${first.track.name}" and "${second.name}" are the same fixes with two altitudes`);
   }
 
   #addArray(array: KmlArray, part: Part): void {
@@ -203,6 +204,11 @@ class KmlRecording {
     }
     if (this.#table.rows > 0) this.#contents.push(`${this.#table.rows} placemarks with a point and a time`);
   }
+}
+
+interface ReadTrack {
+  readonly track: KmlTrack;
+  readonly part: Part;
 }
 
 function lengthOf(stretch: Stretch): number {

@@ -27,6 +27,7 @@ export class KmlSamples implements SampleSink {
   readonly pointLatDeg = new GrowingColumn();
   readonly pointAltitudeM = new GrowingColumn();
   paths = 0;
+  line = (): number => 0;
   readonly #runs: Counts[] = [];
   readonly #problems: ProblemList;
   #times = 0;
@@ -70,9 +71,10 @@ export class KmlSamples implements SampleSink {
       this.#problems.warning(
         'kml-bad-time',
         `"${written}" is no date with a time of day (expected like 2026-03-31T23:59:58Z).`,
+        { line: this.line() },
       );
     } else if (bytes[end - 1] !== 90 && !hasZone(textOf(bytes, start, end))) {
-      this.#problems.warning('time-without-zone', 'Times name no zone; taken as UTC.');
+      this.#problems.warning('time-without-zone', 'Times name no zone; taken as UTC.', { line: this.line() });
     }
     this.timeS.set(this.#times++, timeS);
   }

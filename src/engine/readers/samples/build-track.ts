@@ -4,15 +4,13 @@ import type { ProblemList } from '../problem-list.ts';
 import { cleanPositions } from './clean-positions.ts';
 import { checkDate } from './date-check.ts';
 import { settleDirections } from './directions.ts';
+import { metresPerDegree } from './flat-distance.ts';
 import { writtenStep } from './resolution.ts';
 import type { GrowingColumn, SampleColumn, SampleTable } from './sample-table.ts';
 import { settleTrack } from './settle-track.ts';
 import { withoutStaleFixes } from './stale-fixes.ts';
 import { orderRows } from './time-order.ts';
 import { zerosToMissing } from './zero-altitude.ts';
-
-/** Metres of one degree of latitude: 60 nautical miles. */
-const metresPerDegree = 60 * 1852;
 
 /** Geometric ones before pressure, a stated datum before none. */
 const altitudeOrder: readonly AltitudeKind[] = ['msl', 'ellipsoid', 'unknown', 'pressure'];

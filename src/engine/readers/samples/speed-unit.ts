@@ -1,4 +1,5 @@
 import { type Unit, unitsOf } from '../../../../shared/units.ts';
+import { distanceM } from './flat-distance.ts';
 import type { SampleTable } from './sample-table.ts';
 
 /** Slower movement is too much disturbed by the noise of positions (0.3 m/s for differences over a second). */
@@ -15,8 +16,6 @@ const tolerance = 0.06;
 
 /** So many blocks are needed. */
 const fewestBlocks = 3;
-
-const metresPerDegree = 60 * 1852;
 
 /** Units in which recorders write speed. */
 const speedSymbols = new Set(['m/s', 'km/h', 'kt', 'mph']);
@@ -42,7 +41,7 @@ export function speedRatio(table: SampleTable, recorded: { get(row: number): num
     }
     const strideS = table.timeS.get(row) - table.timeS.get(from);
     if (strideS < stepS || Number.isNaN(table.latDeg.get(row))) continue;
-    block.pathM += distanceM(table, from, row);
+    block.pathM += strideM(table, from, row);
     block.spentS += strideS;
     block.recorded += integral;
     from = row;
@@ -66,8 +65,6 @@ export function unitOfRatio(ratio: number): Unit | undefined {
   return unitsOf('speed').find((unit) => speedSymbols.has(unit.symbol) && ratioFits(ratio, unit));
 }
 
-function distanceM(table: SampleTable, from: number, to: number): number {
-  const north = (table.latDeg.get(to) - table.latDeg.get(from)) * metresPerDegree;
-  const across = Math.cos((table.latDeg.get(to) * Math.PI) / 180) * metresPerDegree;
-  return Math.hypot(north, (table.lonDeg.get(to) - table.lonDeg.get(from)) * across);
+function strideM(table: SampleTable, from: number, to: number): number {
+  return distanceM(table.latDeg.get(from), table.lonDeg.get(from), table.latDeg.get(to), table.lonDeg.get(to));
 }

@@ -1,4 +1,5 @@
 import type { ProblemList } from '../problem-list.ts';
+import { distanceM } from './flat-distance.ts';
 import type { SampleColumn, SampleTable } from './sample-table.ts';
 import type { OrderedRows } from './time-order.ts';
 
@@ -10,8 +11,6 @@ const slowestMps = 5;
 
 /** The next position must be this many steps of rounding away, or rounding alone may explain that it stayed the same. */
 const fewestSteps = 4;
-
-const metresPerDegree = 60 * 1852;
 
 /** Values that come with the position; repeated values of the others are no sign of anything. */
 const fromReceiver: readonly SampleColumn[] = ['groundSpeedMps', 'trackRad', 'verticalSpeedMps'];
@@ -72,10 +71,7 @@ function staleIndices({ rows, timeS }: OrderedRows, table: SampleTable, position
     while (next < rows.length && table.latDeg.get(rows[next]) === latDeg && table.lonDeg.get(rows[next]) === lonDeg)
       next++;
     if (next - first > 1 && next < rows.length) {
-      const movedM = Math.hypot(
-        (table.latDeg.get(rows[next]) - latDeg) * metresPerDegree,
-        (table.lonDeg.get(rows[next]) - lonDeg) * metresPerDegree * Math.cos((latDeg * Math.PI) / 180),
-      );
+      const movedM = distanceM(latDeg, lonDeg, table.latDeg.get(rows[next]), table.lonDeg.get(rows[next]));
       const spentS = timeS[next] - timeS[first];
       if (spentS <= longestRepeatS && movedM > slowestMps * spentS && movedM > fewestSteps * positionStepM) {
         for (let i = first + 1; i < next; i++) stale.push(i);

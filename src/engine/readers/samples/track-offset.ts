@@ -1,3 +1,5 @@
+import { northEastM } from './flat-distance.ts';
+
 /** Slower, the direction between positions is too uncertain. */
 const slowestMps = 10;
 
@@ -8,8 +10,6 @@ const strideS = 2;
 const longestStrideS = 6;
 
 const fewestStrides = 10;
-
-const metresPerDegree = 60 * 1852;
 
 /**
  * Median of recorded direction of motion less direction between positions, radians, -π to π: about 0 where the recorder
@@ -26,8 +26,7 @@ export function trackOffsetRad(
   for (let to = 1; to < timeS.length; to++) {
     const spentS = timeS[to] - timeS[from];
     if (spentS < strideS) continue;
-    const north = (latDeg[to] - latDeg[from]) * metresPerDegree;
-    const east = (lonDeg[to] - lonDeg[from]) * metresPerDegree * Math.cos((latDeg[to] * Math.PI) / 180);
+    const [north, east] = northEastM(latDeg[from], lonDeg[from], latDeg[to], lonDeg[to]);
     // The mean of both ends is the direction between them, also in a steady turn.
     const recorded = Math.atan2(
       Math.sin(trackRad[from]) + Math.sin(trackRad[to]),

@@ -12,10 +12,12 @@ export interface SampleSink {
   readonly groups: ReadonlySet<string>;
   /** Elements with text alone that come by the thousand, outside groups, e.g. `when`. */
   readonly leaves: ReadonlySet<string>;
+  /** Set by the lift: the line of the sample that is being handed out, for problems. */
+  line: () => number;
   /** The next sample follows other elements: one more marker in the skeleton. */
   startRun(): void;
   /** What a group hands out counts when it ends: a group that is cut by the end of a piece starts again. */
-  startGroup(name: string, line: () => number): void;
+  startGroup(name: string): void;
   attribute(name: string, bytes: Uint8Array, start: number, end: number): void;
   /** An element with text alone, in a group at any depth, or one of `leaves`. */
   leaf(name: string, bytes: Uint8Array, start: number, end: number): void;
@@ -54,8 +56,6 @@ export class SampleLift {
   /** Lines that end before `#counted`, a position in the present bytes. */
   #lines = 0;
   #counted = 0;
-  #groupStart = 0;
-  readonly #groupLine = (): number => this.#lineAt(this.#groupStart);
   #inRun = false;
   #runs = 0;
   #refused = false;
@@ -63,6 +63,7 @@ export class SampleLift {
   constructor(sink: SampleSink, problems: ProblemList) {
     this.#sink = sink;
     this.#problems = problems;
+    sink.line = () => this.#lineAt(this.#at);
   }
 
   /** True once the file was refused: nothing more needs to be read. */
@@ -200,7 +201,7 @@ export class SampleLift {
     const tagEnd = endOfTag(this.#bytes, nameEnd);
     if (tagEnd === incomplete) return incomplete;
     const empty = this.#bytes[tagEnd - 2] === sign.slash;
-    if (this.#sink.groups.has(name.local)) return this.#group(start, name, nameEnd, tagEnd, empty);
+    if (this.#sink.groups.has(name.local)) return this.#group(name, nameEnd, tagEnd, empty);
     if (this.#sink.leaves.has(name.local)) return this.#leaf(name, tagEnd, empty);
     this.#keep(start, tagEnd);
     if (!empty) {
@@ -224,9 +225,8 @@ export class SampleLift {
       : afterByte(this.#bytes, sign.greaterThan, end);
   }
 
-  #group(start: number, name: XmlName, nameEnd: number, tagEnd: number, empty: boolean): number {
-    this.#groupStart = start;
-    this.#sink.startGroup(name.local, this.#groupLine);
+  #group(name: XmlName, nameEnd: number, tagEnd: number, empty: boolean): number {
+    this.#sink.startGroup(name.local);
     this.#attributes(nameEnd, tagEnd);
     const end = empty ? tagEnd : this.#children(name, tagEnd);
     if (end === incomplete) return incomplete;

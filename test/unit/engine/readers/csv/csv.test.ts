@@ -212,6 +212,40 @@ describe('CSV: times', () => {
     assert.deepEqual(given.problems, []);
   });
 
+  it('keeps an offset where its cell is blank, also before the first', async () => {
+    const text = table(
+      'Date,Time,UTCOfst',
+      '2026-03-31,07:00:00,',
+      '2026-03-31,07:00:01,-05:00',
+      '2026-03-31,07:00:02,',
+      '2026-03-31,08:00:03,-04:00',
+    );
+    const result = await readText('a.csv', text);
+    assert.deepEqual(
+      [...trackOf(result).timeS].map((timeS) => timeS - Date.UTC(2026, 2, 31, 12) / 1000),
+      [0, 1, 2, 3],
+    );
+    assert.deepEqual([result.problems, trackOf(result).assumptions], [[], []]);
+  });
+
+  it('leaves out rows without date among dated ones, and plain seconds among times', async () => {
+    const undated = await readText(
+      'a.csv',
+      table('Date,Time', '2026-03-31,12:00:00', ',12:00:01', '2026-03-31,12:00:02'),
+    );
+    assert.deepEqual(
+      [...trackOf(undated).timeS].map((timeS) => timeS % 60),
+      [0, 2],
+    );
+    assert.deepEqual(codesOf(undated), ['sample-without-time']);
+    const mixed = await readText('a.csv', table('Time', '2026-03-31T12:00:00Z', '17.5', '2026-03-31T12:00:02Z'));
+    assert.deepEqual(
+      [...trackOf(mixed).timeS].map((timeS) => timeS % 60),
+      [0, 2],
+    );
+    assert.deepEqual(codesOf(mixed), ['csv-mixed-times', 'sample-without-time']);
+  });
+
   it('notes that times without zone were taken as UTC, unless the heading says so', async () => {
     assert.match(
       trackOf(await readText('a.csv', table('Time', '2026-03-31 07:00:00'))).assumptions.join(),

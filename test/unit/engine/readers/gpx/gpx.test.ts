@@ -1,4 +1,6 @@
 import assert from 'node:assert/strict';
+import { readRecording } from '../../../../../src/engine/readers/index.ts';
+import { bytesInMemory } from '../../../../../src/engine/world.ts';
 import { near } from '../../../../tools/near.ts';
 import { altitudeOf, codesOf, isoOf, readText, trackOf } from '../../../../tools/read-text.ts';
 
@@ -228,6 +230,12 @@ describe('GPX', () => {
       .replace('xmlns=', 'xmlns:g=');
     assert.equal(trackOf(await readText('notes.txt', prefixed)).timeS.length, 3);
     assert.equal((await readText('a.csv', gpx(east(3)))).format, 'gpx');
+    const wide = new DataView(new ArrayBuffer(2 * gpx(east(3)).length + 2));
+    for (const [i, sign] of Array.from(`\uFEFF${gpx(east(3))}`).entries())
+      wide.setUint16(2 * i, sign.charCodeAt(0), true);
+    const fromWide = await readRecording(bytesInMemory('a.gpx', new Uint8Array(wide.buffer)));
+    assert.equal(trackOf(fromWide).timeS.length, 3);
+    assert.deepEqual(fromWide.problems, []);
   });
 
   it('names its tracks, entities decoded', async () => {

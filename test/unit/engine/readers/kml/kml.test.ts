@@ -120,6 +120,27 @@ describe('KML', () => {
     assert.deepEqual(codesOf(twice), ['kml-track-repeated']);
   });
 
+  it('merges them segment by segment', async () => {
+    const twice = ([480, 520] as const).map((altitude, i) =>
+      placemark(
+        `<gx:MultiTrack>${trackElement(3, '', altitude)}${trackElement(4, '', altitude, 30)}</gx:MultiTrack>`,
+        i === 0 ? 'baro' : 'gps',
+      ),
+    );
+    const result = await readText('a.kml', kml(...twice));
+    const track = trackOf(result);
+    assert.deepEqual([track.timeS.length, track.breaks], [7, [3]]);
+    assert.deepEqual(
+      [...altitudeOf(track, 'pressure')],
+      Array.from({ length: 7 }, () => 480),
+    );
+    assert.deepEqual(
+      [...altitudeOf(track, 'unknown')],
+      Array.from({ length: 7 }, () => 520),
+    );
+    assert.deepEqual(result.problems, []);
+  });
+
   it('keeps the segments of a MultiTrack apart, and joins other tracks in the order of time', async () => {
     const multi = placemark(
       `<gx:MultiTrack><gx:interpolate>1</gx:interpolate>${trackElement(3)}${trackElement(3, '', 100, 30)}</gx:MultiTrack>`,
@@ -188,7 +209,14 @@ describe('KML', () => {
       ),
     );
     assert.equal(trackOf(result).timeS.length, 3);
-    assert.deepEqual(codesOf(result), ['kml-bad-time', 'time-without-zone', 'sample-without-time']);
+    assert.deepEqual(
+      result.problems.map(({ code, at }) => [code, at?.line]),
+      [
+        ['kml-bad-time', 2],
+        ['time-without-zone', 2],
+        ['sample-without-time', undefined],
+      ],
+    );
   });
 
   it('reads a cut file as far as times and positions go together', async () => {
