@@ -1,4 +1,5 @@
 import * as vscode from 'vscode';
+import { registerAddToComparison } from './commands/add-to-comparison.ts';
 import { registerOpenCommands } from './commands/open.ts';
 import { registerOverlayCommand } from './commands/overlay.ts';
 import { type ComparisonsApi, registerComparisons } from './comparison/register.ts';
@@ -33,6 +34,7 @@ export function start(context: vscode.ExtensionContext, platform: Platform): Mod
   const { viewers } = TrackEditorProvider.register(parts, overlays);
   registerOpenCommands(parts, viewers);
   registerOverlayCommand(parts, overlays);
+  registerAddToComparison(parts);
   const comparisons = registerComparisons(parts);
   context.subscriptions.push(log);
   return {

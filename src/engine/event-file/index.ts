@@ -1,3 +1,3 @@
-export { applyEdits, CannotEdit, removeEvent, setEvent, type TextEdit } from './edit.ts';
+export { removeEvent, setEvent } from './edit.ts';
 export { eventFileEnding, eventFileName } from './name.ts';
 export { type EventFile, parseEventFile, parseUtcTime } from './parse.ts';

@@ -6,15 +6,15 @@ import { parseQuantity } from '../../../shared/quantity.ts';
 /**
  * The event file: a small YAML file beside a recording, in which the pilot corrects what was found in it. It is named
  * after the recording (`flight.gpx` has `flight.gpx.events.yaml`), so that a move or a copy takes it along, every
- * comparison that uses the recording sees the same correction, and the recording itself is never touched.
+ * comparison that uses the recording sees the same correction, and the recording itself is never touched. Entries are
+ * written as the `corrections` of a flight in a comparison spec, with whole times.
  *
  * ```yaml
- * events:
- *   - event: liftoff        # roll-start, liftoff, touchdown or stop
- *     number: 1             # which take-off or landing of the recording
- *     time: 2026-05-03T10:42:13.40Z
- *     sigma: 0.3 s          # optional: one standard deviation
- *     because: seen in the video
+ * corrections:
+ *   - lift-off: 2026-05-03T10:42:13.40Z   # roll-start, lift-off, touchdown or stop
+ *     number: 1                           # which take-off or landing of the recording; 1 if not written
+ *     uncertainty: 0.3 s                  # optional: one standard deviation
+ *     seen: in the film
  * ```
  */
 export interface EventFile {
@@ -22,8 +22,16 @@ export interface EventFile {
   readonly problems: readonly Problem[];
 }
 
-const eventNames: readonly EventOverride['event'][] = ['roll-start', 'liftoff', 'touchdown', 'stop'];
-const knownKeys = ['event', 'number', 'time', 'sigma', 'because'];
+/** As written in a spec, and inside. */
+export const eventOfWord: Readonly<Record<string, EventOverride['event']>> = {
+  'roll-start': 'roll-start',
+  'lift-off': 'liftoff',
+  touchdown: 'touchdown',
+  stop: 'stop',
+};
+
+const eventWords = Object.keys(eventOfWord);
+const otherKeys = ['number', 'uncertainty', 'seen'];
 const timePattern = /^(\d{4})-(\d{2})-(\d{2})[T ](\d{2}):(\d{2}):(\d{2}(?:\.\d+)?)Z$/;
 
 /** Strict ISO 8601 in UTC to Unix seconds; undefined for anything else, also for days that do not exist. */
@@ -58,24 +66,20 @@ export function parseEventFile(text: string, fileName: string): EventFile {
   const root: unknown = document.contents;
   if (root === null) return { overrides: [], problems };
   if (!isMap(root)) {
-    report('event-file-shape', 'Expected "events:" with a list of corrected events.', 0);
+    report('event-file-shape', 'Expected "corrections:" with a list of events.', 0);
     return { overrides: [], problems };
   }
-  const list = root.get('events', true);
+  const list = root.get('corrections', true);
   if (list === undefined || (isScalar(list) && list.value === null)) return { overrides: [], problems };
   if (!isSeq(list)) {
-    report(
-      'event-file-shape',
-      'Expected a list under "events:", each entry beginning with "- event:".',
-      list.range?.[0],
-    );
+    report('event-file-shape', 'Expected a list under "corrections:", each entry beginning with "-".', list.range?.[0]);
     return { overrides: [], problems };
   }
   const overrides: EventOverride[] = [];
   for (const item of list.items) {
     const offset = (item as { range?: [number, number, number] | null }).range?.[0];
     if (!isMap(item)) {
-      report('event-file-shape', 'Expected an entry with event, number and time.', offset);
+      report('event-file-shape', 'Expected an entry such as "lift-off: 2026-05-03T10:42:13.4Z".', offset);
       continue;
     }
     const override = readEntry(item, offset, report);
@@ -100,43 +104,41 @@ function readEntry(
     const value: unknown = item.get(key);
     return typeof value === 'string' || typeof value === 'number' ? String(value) : undefined;
   };
+  const known = [...eventWords, ...otherKeys];
   for (const { key } of item.items) {
     const name = String(isScalar(key) ? key.value : key);
-    if (!knownKeys.includes(name)) {
-      report(
-        'event-file-unknown-key',
-        `"${name}" is not known here: expected ${knownKeys.join(', ')}.`,
-        offset,
-        'warning',
-      );
+    if (!known.includes(name)) {
+      report('event-file-unknown-key', `"${name}" is not known here: expected ${known.join(', ')}.`, offset, 'warning');
     }
   }
-  const event = eventNames.find((name) => name === text('event'));
-  if (event === undefined) {
-    report('event-file-event', `Expected an event: ${eventNames.join(', ')}.`, place('event'));
+  const words = eventWords.filter((word) => item.has(word));
+  if (words.length !== 1) {
+    report('event-file-event', `An entry names one event: ${eventWords.join(', ')}.`, offset);
     return undefined;
   }
+  const [word] = words;
+  const event = eventOfWord[word];
   const number = text('number') === undefined ? 1 : Number(text('number'));
   if (!Number.isInteger(number) || number < 1) {
     report('event-file-number', 'Expected which take-off or landing, counted from 1.', place('number'));
     return undefined;
   }
-  const timeS = parseUtcTime(text('time') ?? '');
+  const timeS = parseUtcTime(text(word) ?? '');
   if (timeS === undefined) {
-    report('event-file-time', 'Expected a time in UTC such as 2026-05-03T10:42:13.4Z.', place('time'));
+    report('event-file-time', 'Expected a time in UTC such as 2026-05-03T10:42:13.4Z.', place(word));
     return undefined;
   }
-  const sigmaText = text('sigma');
+  const sigmaText = text('uncertainty');
   let sigmaS: number | undefined;
   if (sigmaText !== undefined) {
     const parsed = parseQuantity(sigmaText, 'time');
     if (parsed.ok && parsed.quantity.value > 0) sigmaS = parsed.quantity.value;
     else {
       const why = parsed.ok ? 'Expected a positive time, e.g. 0.3 s.' : parsed.message;
-      report('event-file-sigma', why, place('sigma'));
+      report('event-file-sigma', why, place('uncertainty'));
       return undefined;
     }
   }
-  const why = text('because');
+  const why = text('seen');
   return { event, number, timeS, ...(sigmaS === undefined ? {} : { sigmaS }), ...(why === undefined ? {} : { why }) };
 }

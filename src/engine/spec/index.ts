@@ -8,6 +8,7 @@ export {
   type Position,
   type Suggestion,
 } from './assist.ts';
+export { addFlight, type FlightToAdd } from './add-flight.ts';
 export { trackKey } from './check.ts';
 export type { WrittenCorrection, WrittenTime } from './grammar/sections/flights.ts';
 export { specJsonSchema, specJsonSchemaText } from './json-schema.ts';

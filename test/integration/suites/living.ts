@@ -39,7 +39,7 @@ describe('a flight that is open', () => {
   it('takes a correction from the file beside it, and lets it go again', async () => {
     const api = await extensionApi();
     const first = await open('flights/copy.gpx');
-    await write(events, 'events:\n  - event: liftoff\n    number: 1\n    time: nonsense\n');
+    await write(events, 'corrections:\n  - lift-off: nonsense\n');
     await shownFlight(
       copy,
       'drawn after the correction',

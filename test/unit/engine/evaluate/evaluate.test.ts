@@ -89,7 +89,7 @@ const files = {
   'more/two.gpx': 'ok+1',
   'more/three.gpx': 'ok',
   'more/notes.md': 'a note',
-  'more/two.gpx.events.yaml': 'events:\n  - { event: liftoff, time: 2024-04-14T23:00:20Z, because: film }\n',
+  'more/two.gpx.events.yaml': 'corrections:\n  - { lift-off: 2024-04-14T23:00:20Z, seen: film }\n',
 };
 
 async function run(

@@ -1,32 +1,29 @@
 import assert from 'node:assert/strict';
 import type { EventOverride } from '../../../../shared/analysis.ts';
 import {
-  applyEdits,
-  CannotEdit,
   eventFileName,
   parseEventFile,
   parseUtcTime,
   removeEvent,
   setEvent,
 } from '../../../../src/engine/event-file/index.ts';
+import { applyEdits, CannotEdit } from '../../../../src/engine/yaml-text/index.ts';
 
 const liftoff: EventOverride = { event: 'liftoff', number: 1, timeS: Date.UTC(2026, 4, 3, 10, 42, 13, 400) / 1000 };
 const set = (text: string, override: EventOverride): string => applyEdits(text, setEvent(text, override, 'a.gpx'));
 
 const written = `# my notes
-events:
+corrections:
   # from the video
-  - event: liftoff   # wheels clear
-    number: 1
-    time: 2026-05-03T10:42:13.400Z # frame 812
-    because: >
+  - lift-off: 2026-05-03T10:42:13.400Z # frame 812
+    number: 1   # wheels clear
+    seen: >
       looked at it
       twice
   # the landing
-  - event: touchdown
+  - touchdown: 2026-05-03T11:20:00Z
     number: 2
-    time: 2026-05-03T11:20:00Z
-    sigma: 0.5 s
+    uncertainty: 0.5 s
 
 # end of file
 `;
@@ -53,30 +50,34 @@ describe('event file', () => {
   });
 
   it('says with the line what is wrong, and keeps the good entries', () => {
-    const text = `events:
-  - event: lift-off
-    time: 2026-05-03T10:42:13Z
-  - event: liftoff
-    time: 10:42:13
-  - event: stop
-    time: 2026-05-03T10:42:13Z
-    sigma: 0.5
-  - event: touchdown
+    const text = `corrections:
+  - liftoff: 2026-05-03T10:42:13Z
     number: 1
-    time: 2026-05-03T10:42:13Z
+  - lift-off: 10:42:13
+    number: 1
+  - stop: 2026-05-03T10:42:13Z
+    uncertainty: 0.5
+  - touchdown: 2026-05-03T10:42:13Z
+    number: 1
     colour: red
-  - event: touchdown
-    time: 2026-05-03T10:42:14Z
+  - touchdown: 2026-05-03T10:42:14Z
+  - touchdown: 2026-05-03T10:42:14Z
+    stop: 2026-05-03T10:42:14Z
+  - touchdown: 2026-05-03T10:42:14Z
+    number: 0
 `;
     const { overrides, problems } = parseEventFile(text, 'f');
     assert.deepEqual(
       problems.map((problem) => [problem.code, problem.at?.line]),
       [
+        ['event-file-unknown-key', 2],
         ['event-file-event', 2],
-        ['event-file-time', 5],
-        ['event-file-sigma', 8],
-        ['event-file-unknown-key', 9],
-        ['event-file-twice', 13],
+        ['event-file-time', 4],
+        ['event-file-sigma', 7],
+        ['event-file-unknown-key', 8],
+        ['event-file-twice', 11],
+        ['event-file-event', 12],
+        ['event-file-number', 15],
       ],
     );
     assert.deepEqual(overrides, [{ event: 'touchdown', number: 1, timeS: Date.UTC(2026, 4, 3, 10, 42, 13) / 1000 }]);
@@ -84,9 +85,9 @@ describe('event file', () => {
 
   it('is no trouble when empty, and says so when it is something else', () => {
     assert.deepEqual(parseEventFile('', 'f'), { overrides: [], problems: [] });
-    assert.deepEqual(parseEventFile('events:\n', 'f'), { overrides: [], problems: [] });
+    assert.deepEqual(parseEventFile('corrections:\n', 'f'), { overrides: [], problems: [] });
     assert.equal(parseEventFile('- a\n', 'f').problems[0].code, 'event-file-shape');
-    assert.equal(parseEventFile('events: [', 'f').problems[0].code, 'event-file-yaml');
+    assert.equal(parseEventFile('corrections: [', 'f').problems[0].code, 'event-file-yaml');
   });
 
   it('begins a file that can be read back', () => {
@@ -103,25 +104,25 @@ describe('event file', () => {
   it('replaces a folded reason and adds a missing sigma', () => {
     const text = set(written, { ...liftoff, sigmaS: 0.1, why: 'new' });
     assert.deepEqual(parseEventFile(text, 'f').overrides[0], { ...liftoff, sigmaS: 0.1, why: 'new' });
-    assert.ok(text.includes('# frame 812') && text.includes('  # the landing\n  - event: touchdown'));
+    assert.ok(text.includes('# frame 812') && text.includes('  # the landing\n  - touchdown:'));
   });
 
   it('adds an entry after the last one, in the same indentation and line ends', () => {
     const stop: EventOverride = { event: 'stop', number: 2, timeS: liftoff.timeS };
     const text = set(written, stop);
-    assert.ok(text.includes('    sigma: 0.5 s\n  - event: stop\n    number: 2\n'));
+    assert.ok(text.includes('    uncertainty: 0.5 s\n  - stop: 2026-05-03T10:42:13.400Z\n    number: 2\n'));
     assert.ok(text.endsWith('\n# end of file\n'));
     assert.equal(parseEventFile(text, 'f').overrides.length, 3);
-    const windows = set('events:\r\n- event: liftoff\r\n  time: 2026-05-03T10:42:13Z', stop);
+    const windows = set('corrections:\r\n- lift-off: 2026-05-03T10:42:13Z', stop);
     assert.equal(parseEventFile(windows, 'f').overrides.length, 2);
     assert.ok(!/[^\r]\n/.test(windows));
     assert.equal(parseEventFile(set('other: 1', stop), 'f').overrides.length, 1);
-    assert.equal(parseEventFile(set('events:', stop), 'f').overrides.length, 1);
+    assert.equal(parseEventFile(set('corrections:', stop), 'f').overrides.length, 1);
   });
 
   it('takes an entry out with its lines, and can put it back', () => {
     const without = applyEdits(written, removeEvent(written, liftoff));
-    assert.ok(!without.includes('liftoff') && !without.includes('twice'));
+    assert.ok(!without.includes('lift-off') && !without.includes('twice'));
     assert.ok(without.includes('# from the video') && without.includes('# the landing'));
     assert.deepEqual(removeEvent(without, liftoff), []);
     const alone = set('', liftoff);
@@ -131,9 +132,9 @@ describe('event file', () => {
   });
 
   it('refuses to change a form that it would have to rewrite', () => {
-    assert.throws(() => setEvent('events: [{event: liftoff}]', liftoff, 'a'), CannotEdit);
-    assert.throws(() => setEvent('events:\n  - {event: liftoff}', liftoff, 'a'), CannotEdit);
-    assert.throws(() => setEvent('events: [', liftoff, 'a'), CannotEdit);
+    assert.throws(() => setEvent('corrections: [{number: 1}]', liftoff, 'a'), CannotEdit);
+    assert.throws(() => setEvent('corrections:\n  - {lift-off: 2026-05-03T10:42:13Z}', liftoff, 'a'), CannotEdit);
+    assert.throws(() => setEvent('corrections: [', liftoff, 'a'), CannotEdit);
     assert.throws(() => setEvent('- a', liftoff, 'a'), CannotEdit);
   });
 });
