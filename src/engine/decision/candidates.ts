@@ -248,6 +248,8 @@ function predictedPerformance(
   const climbFactor = 1 + spread.rateOfClimbChange.value;
   const climbSigma = half(spread.rateOfClimbChange);
   const { takeoff, climb } = base;
+  // The prediction stands for the reference weight plus what the change itself weighs.
+  const massChangeKg = state?.change?.massChangeKg ?? 0;
   return {
     ...base,
     configuration: id,
@@ -255,12 +257,14 @@ function predictedPerformance(
     emptyMassKg: state?.empty?.massKg ?? base.emptyMassKg,
     takeoff: takeoff && {
       ...takeoff,
+      massKg: takeoff.massKg + massChangeKg,
       groundRollM: scaled(takeoff.groundRollM, roll, rollSigma),
       // The air distance is taken to change as the roll does: excess power carries both.
       distanceM: scaled(takeoff.distanceM, roll, rollSigma),
     },
     climb: climb && {
       ...climb,
+      massKg: climb.massKg + massChangeKg,
       rateAt: (heightM) => {
         const at = climb.rateAt(heightM);
         return (

@@ -255,7 +255,7 @@ export function missionsSection(missions: NonNullable<DecisionResult['missions']
   const needs = [...new Set(missions.map((one) => one.need))];
   lines.push(
     markdownTable(
-      ['Need', 'Configuration', 'Answer', 'Takes', 'There is', 'Margin', 'Why'],
+      ['Need', 'Configuration', 'Answer', 'By measurement', 'Asked or available', 'Margin', 'Why'],
       needs.flatMap((need) =>
         missions
           .filter((one) => one.need === need)

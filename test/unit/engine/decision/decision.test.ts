@@ -244,6 +244,13 @@ describe('decision: from the spec and the comparison to answers', () => {
     assert.ok(!paint.remarks.some((remark) => remark.includes('static rpm')));
   });
 
+  it('counts the weight of a candidate once: at the load that its own weight leaves, nothing is corrected', () => {
+    const bigger = decided.candidates?.find((one) => one.id === 'bigger');
+    assert.ok(bigger?.performance?.takeoff);
+    assert.ok(Math.abs(bigger.performance.takeoff.massKg - (790 + 12)) < 1e-9);
+    assert.ok(Math.abs((bigger.performance.climb?.massKg ?? 0) - (790 + 12)) < 1e-9);
+  });
+
   it('plans: asks for hot days before and cool days after, says how many days, prints a card', () => {
     const plan = decided.plan;
     assert.ok(plan);
