@@ -104,3 +104,31 @@ describe('the overlay', () => {
     assert.equal(overlay.drawn?.problems, 1);
   });
 });
+
+describe('adding a flight to a comparison', () => {
+  const spec = file('adding.modproof.yaml');
+
+  afterEach(async () => {
+    await vscode.commands.executeCommand('workbench.action.revertAndCloseActiveEditor');
+    await closeAll();
+    await vscode.workspace.fs.delete(spec);
+  });
+
+  it('writes track, configuration and typed conditions as an edit that is not saved', async () => {
+    const before = 'modproof: 1\n# mine\nflights:\n  - track: flights/logger.igc\n    configuration: before\n';
+    await write(spec, before);
+    await vscode.commands.executeCommand(
+      'modproof.addToComparison',
+      file('flights/handheld.gpx'),
+      { temperature: '18 degC', windFrom: '250 deg', windSpeed: '9 kt' },
+      { spec, configuration: 'after' },
+    );
+    const document = await vscode.workspace.openTextDocument(spec);
+    assert.equal(
+      document.getText(),
+      `${before}  - track: flights/handheld.gpx\n    configuration: after\n    air-temperature: 18 degC\n    wind: 250 deg 9 kt\n`,
+    );
+    assert.equal(document.isDirty, true);
+    assert.equal(await text(spec), before);
+  });
+});
