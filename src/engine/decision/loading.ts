@@ -14,6 +14,8 @@ export interface LoadingStateResult extends EmptyState {
   readonly usefulLoadKg?: number;
   readonly percentMac?: number;
   readonly loadings: readonly LoadingCaseResult[];
+  /** The most adverse forward and aft loadings, whatever is planned; empty without an envelope and a pilot's seat. */
+  readonly adverse: readonly LoadedCase[];
 }
 
 export interface LoadingResult {
@@ -25,6 +27,10 @@ export interface LoadingResult {
 /** One sigma of a load that does not state it: people and baggage guessed, 3 % and at least 2 kg (own judgement). */
 function loadSigmaKg(massKg: number): number {
   return massKg === 0 ? 0 : Math.max(2, 0.03 * massKg);
+}
+
+function isAdverse({ name }: LoadedCase): boolean {
+  return name === 'most forward' || name === 'most aft';
 }
 
 /** Weight and balance of every configuration and candidate in every loading of the spec. */
@@ -48,7 +54,7 @@ export function evaluateLoading(sections: DecisionSections): LoadingResult | und
 
   const states = emptyStates(sections).map((state): LoadingStateResult => {
     const { empty } = state;
-    if (empty === undefined) return { ...state, loadings: [] };
+    if (empty === undefined) return { ...state, loadings: [], adverse: [] };
     const point = {
       name: 'empty',
       massKg: empty.massKg,
@@ -57,23 +63,26 @@ export function evaluateLoading(sections: DecisionSections): LoadingResult | und
       armSigmaM: empty.cgSigmaM,
     };
     const { chord, 'leading-edge': leadingEdge } = loading;
+    const worked = Object.entries(loading.cases ?? {}).map(([name, written]) => ({
+      name,
+      cases: loadedCases({
+        empty: point,
+        loads: stations.map((station) => ({ station, ...massOf(written.load[station.name]) })),
+        fuelBurntKg: massOf(written['fuel-burnt']).massKg,
+        envelope: loading.envelope,
+        maximumMassKg,
+        lightestPilotKg: loading['lightest-pilot'],
+        pilotStation,
+      }),
+    }));
     return {
       ...state,
       usefulLoadKg: maximumMassKg === undefined ? undefined : maximumMassKg - empty.massKg,
       percentMac:
         chord === undefined || leadingEdge === undefined ? undefined : percentMac(empty.cgM, leadingEdge, chord),
-      loadings: Object.entries(loading.cases ?? {}).map(([name, written]) => ({
-        name,
-        cases: loadedCases({
-          empty: point,
-          loads: stations.map((station) => ({ station, ...massOf(written.load[station.name]) })),
-          fuelBurntKg: massOf(written['fuel-burnt']).massKg,
-          envelope: loading.envelope,
-          maximumMassKg,
-          lightestPilotKg: loading['lightest-pilot'],
-          pilotStation,
-        }),
-      })),
+      loadings: worked.map((one) => ({ ...one, cases: one.cases.filter((each) => !isAdverse(each)) })),
+      // They depend on what the stations may hold, not on the loading looked at: the first has them all.
+      adverse: worked[0]?.cases.filter(isAdverse) ?? [],
     };
   });
   return { states, envelope: loading.envelope, maximumMassKg };

@@ -18,7 +18,7 @@ export function envelopeFigure(loading: LoadingResult, units: DisplayUnits, word
   const showCg = (cgM: number): number => (inMillimetres ? cgM * 1000 : cgM / 0.0254);
   const showMass = (massKg: number): number => inShownUnit(massKg, 'mass', units);
   const balances = loading.states.flatMap((state) =>
-    state.loadings.flatMap((one) => one.cases.map((each) => each.balance)),
+    [...state.loadings.flatMap((one) => one.cases), ...state.adverse].map((each) => each.balance),
   );
   const all = [...corners, ...balances];
   const x = scaleOver(
@@ -39,22 +39,20 @@ export function envelopeFigure(loading: LoadingResult, units: DisplayUnits, word
   const outline = corners.length === 0 ? '' : polyline([...corners, corners[0]].map(at), 'zero');
   const drawn = loading.states.map((state, series): Markup => {
     const look = lookOf(series);
-    const paths = state.loadings.map((one) => {
-      const flown = one.cases.filter(({ name }) => ['take-off', 'landing', 'zero fuel'].includes(name));
-      const extreme = one.cases.filter(({ name }) => name.startsWith('most'));
-      return element(
+    const paths = state.loadings.map(({ cases }) =>
+      element(
         'g',
         {},
         polyline(
-          flown.map((each) => at(each.balance)),
+          cases.map((each) => at(each.balance)),
           'curve',
           look.dash,
         ),
-        ...flown.map((each) => symbol(look.symbol, ...at(each.balance), 'mark')),
-        ...extreme.map((each) => symbol(look.symbol, ...at(each.balance), 'hollow')),
-      );
-    });
-    return element('g', { class: `c${series % 6}` }, ...paths);
+        ...cases.map((each) => symbol(look.symbol, ...at(each.balance), 'mark')),
+      ),
+    );
+    const adverse = state.adverse.map((each) => symbol(look.symbol, ...at(each.balance), 'hollow'));
+    return element('g', { class: `c${series % 6}` }, ...paths, ...adverse);
   });
   const entries = loading.states.map(({ id }, series) => ({ series, label: id, lineSample: true }));
   return figure(

@@ -59,8 +59,12 @@ export function loadingSection(loading: LoadingResult, context: AroundContext): 
     state.usefulLoadKg === undefined ? '-' : massText(state.usefulLoadKg, units),
     state.found ?? 'not known',
   ]);
+  const loadings = (state: LoadingResult['states'][number]) => [
+    ...state.loadings,
+    ...(state.adverse.length === 0 ? [] : [{ name: 'any allowed', cases: state.adverse }]),
+  ];
   const rows = loading.states.flatMap((state) =>
-    state.loadings.flatMap((one) =>
+    loadings(state).flatMap((one) =>
       one.cases.map((each) => [
         escapeMarkdown(state.id),
         escapeMarkdown(one.name),
@@ -74,7 +78,7 @@ export function loadingSection(loading: LoadingResult, context: AroundContext): 
     ),
   );
   const outside = loading.states.flatMap((state) =>
-    state.loadings.flatMap((one) => one.cases.filter((each) => each.check?.inside === false)),
+    loadings(state).flatMap((one) => one.cases.filter((each) => each.check?.inside === false)),
   ).length;
   const lines = [
     `${context.heading(2)} Weight and balance`,
