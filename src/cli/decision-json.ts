@@ -1,11 +1,22 @@
 import type { Interval } from '../../shared/measured.ts';
 import type { DecisionResult } from '../engine/decision/index.ts';
-import type { Balance } from '../engine/loading/index.ts';
+import type { Balance, LoadedCase } from '../engine/loading/index.ts';
 
 const m = ({ value, low, high }: Interval): Interval => ({ value, low, high });
 const maybe = (one: Interval | undefined): Interval | undefined => one && m(one);
 const balanceJson = (one: Balance | undefined) =>
   one && { massKg: one.massKg, cgM: one.cgM, massSigmaKg: one.massSigmaKg, cgSigmaM: one.cgSigmaM };
+
+const caseJson = (one: LoadedCase) => ({
+  name: one.name,
+  ...balanceJson(one.balance),
+  inside: one.check?.inside,
+  forwardMarginM: one.check?.forwardMarginM,
+  aftMarginM: one.check?.aftMarginM,
+  massMarginKg: one.check?.massMarginKg,
+  loads: one.loads,
+  remarks: one.remarks,
+});
 
 /** The parts around the flights as they stand in machine-readable output; described in JSON.md. */
 export function decisionJson(decided: DecisionResult) {
@@ -22,19 +33,8 @@ export function decisionJson(decided: DecisionResult) {
         cgChangeM: state.change?.cgChangeM,
         usefulLoadKg: state.usefulLoadKg,
         percentMac: state.percentMac,
-        loadings: state.loadings.map((one) => ({
-          name: one.name,
-          cases: one.cases.map((each) => ({
-            name: each.name,
-            ...balanceJson(each.balance),
-            inside: each.check?.inside,
-            forwardMarginM: each.check?.forwardMarginM,
-            aftMarginM: each.check?.aftMarginM,
-            massMarginKg: each.check?.massMarginKg,
-            loads: each.loads,
-            remarks: each.remarks,
-          })),
-        })),
+        loadings: state.loadings.map((one) => ({ name: one.name, cases: one.cases.map(caseJson) })),
+        adverse: state.adverse.map(caseJson),
         remarks: state.remarks,
       })),
     },
