@@ -106,24 +106,24 @@ export function printPhases(tally: Tally, print: (line: string) => void): void {
   print(textTable(['phase boundary', 'n', 'within 3 s', 'mean error s', 'median s'], rows));
 }
 
-/** Standard normal quantile, by bisection on the error function's series (Abramowitz and Stegun 7.1.26; 1e-7 is enough here). */
-export function normalQuantile(p: number): number {
-  const distribution = (x: number): number => {
-    const t = 1 / (1 + 0.3275911 * (Math.abs(x) / Math.SQRT2));
-    const tail =
-      t *
-      (0.254829592 + t * (-0.284496736 + t * (1.421413741 + t * (-1.453152027 + t * 1.061405429)))) *
-      Math.exp((-x * x) / 2);
-    return x < 0 ? tail / 2 : 1 - tail / 2;
+/** Student's t quantile for p above one half: with x = sqrt(n) tan(a) the density is cos(a)^(n - 1); Simpson, then bisection. */
+export function studentQuantile(p: number, freedom: number): number {
+  const density = (angle: number): number => Math.cos(angle) ** (freedom - 1);
+  const integral = (to: number): number => {
+    const steps = 200;
+    let sum = density(0) + density(to);
+    for (let i = 1; i < steps; i++) sum += density((i * to) / steps) * (i % 2 === 1 ? 4 : 2);
+    return (sum * to) / (3 * steps);
   };
-  let low = -8;
-  let high = 8;
-  for (let i = 0; i < 60; i++) {
+  const half = integral(Math.PI / 2);
+  let low = 0;
+  let high = Math.PI / 2;
+  for (let i = 0; i < 50; i++) {
     const middle = (low + high) / 2;
-    if (distribution(middle) < p) low = middle;
+    if (0.5 + integral(middle) / (2 * half) < p) low = middle;
     else high = middle;
   }
-  return (low + high) / 2;
+  return Math.sqrt(freedom) * Math.tan((low + high) / 2);
 }
 
 /** Each campaign in a line: the answer of the primary question beside the truth and the plain means. */
@@ -154,7 +154,7 @@ export interface ChangeSummary {
   readonly n: number;
   /** Mean level that the intervals claim. */
   readonly claimed: number;
-  /** Of the intervals as given, and of the same brought to 95 % by the ratio of normal quantiles. */
+  /** Of the intervals as given, and of the same brought to 95 % by the ratio of t quantiles, one degree less a configuration than its days. */
   readonly coverage: number;
   readonly coverageAt95: number;
   readonly coverageInterval: readonly [number, number];
@@ -175,7 +175,8 @@ export function summariseChanges(changes: readonly ChangeSeen[]): ChangeSummary[
     const list = changes.filter((change) => `${change.metric}, ${change.footing}` === key);
     const held = list.filter((change) => change.low <= change.truePercent && change.truePercent <= change.high).length;
     const heldAt95 = list.filter((change) => {
-      const shrink = 1.959964 / normalQuantile((1 + change.confidence) / 2);
+      const shrink =
+        studentQuantile(0.975, change.freedom) / studentQuantile((1 + change.confidence) / 2, change.freedom);
       const truth = (change.truePercent - change.percent) / shrink + change.percent;
       return change.low <= truth && truth <= change.high;
     }).length;
@@ -213,7 +214,9 @@ export function printChangeSummary(run: CampaignsRun, print: (line: string) => v
       [
         'change of',
         'n',
-        'in 95 %',
+        'level',
+        'held',
+        'held at 95 %',
         '(95 %)',
         'bias',
         'RMS',

@@ -29,6 +29,8 @@ export interface ChangeSeen {
   readonly naivePercent: number | undefined;
   /** Level of the interval: higher than 0.95 where several questions share one level. */
   readonly confidence: number;
+  /** Days less one of each configuration. */
+  readonly freedom: number;
   readonly verdict: string;
   /** True change is nothing at all. */
   readonly isNull: boolean;
@@ -152,6 +154,10 @@ function collect(
       high: change.percent.high,
       naivePercent: change.naivePercent,
       confidence: change.confidence ?? 0.95,
+      freedom: Math.max(
+        3,
+        metric.configurations.reduce((sum, one) => sum + one.days - 1, 0),
+      ),
       verdict: change.verdict,
       isNull: Math.abs(truePercent) < 1e-6,
       weather,

@@ -1,5 +1,5 @@
 import assert from 'node:assert/strict';
-import { normalQuantile } from '../../accuracy/print.ts';
+import { studentQuantile } from '../../accuracy/print.ts';
 import { binomialInterval, summarise, Tally } from '../../accuracy/tally.ts';
 import { near } from '../../tools/near.ts';
 
@@ -27,10 +27,11 @@ describe('accuracy/tally', () => {
     assert.equal(binomialInterval(10, 10)[1], 1);
   });
 
-  it('normal quantiles (tables: 0.975 is 1.959964, 0.995 is 2.575829)', () => {
-    near(normalQuantile(0.975), 1.959964, 2e-5);
-    near(normalQuantile(0.995), 2.575829, 5e-5);
-    near(normalQuantile(0.5), 0, 1e-5);
+  it("Student's t quantiles (tables: 0.975 with 4 is 2.776445, with 10 is 2.228139, with 100 is 1.983972; 0.995 with 6 is 3.707428)", () => {
+    near(studentQuantile(0.975, 4), 2.776445, 1e-5);
+    near(studentQuantile(0.975, 10), 2.228139, 1e-5);
+    near(studentQuantile(0.975, 100), 1.983972, 1e-5);
+    near(studentQuantile(0.995, 6), 3.707428, 1e-5);
   });
 
   it('keeps groups apart and passes over what has no answer', () => {
