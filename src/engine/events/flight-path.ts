@@ -38,7 +38,7 @@ export function firstPullsAround(typicalMps2: number): readonly FirstPull[] {
     const middle = factor * typicalMps2;
     return { mean: middle, sigma: 0.38 * middle, weight, typicalMps2: middle };
   };
-  return [around(0.5, 0.27), around(1, 0.46), around(2, 0.27)];
+  return [around(0.5, 0.25), around(1, 0.4), around(2, 0.25), around(4, 0.1)];
 }
 
 /**
@@ -46,13 +46,36 @@ export function firstPullsAround(typicalMps2: number): readonly FirstPull[] {
  * friction of the wheels change from `beforeS` before lift-off to `afterS` after it: a brisk rotation at lift-off, a long
  * one before it, or hardly any (lifting off in the attitude of the roll).
  */
-export const manners = [
+export const takeoffManners: readonly Manner[] = [
   { onsetS: 0.3, beforeS: 0.8, afterS: 0.6, weight: 0.3 },
   { onsetS: 0.3, beforeS: 1.8, afterS: 0.8, weight: 0.35 },
   { onsetS: 1, beforeS: 0.8, afterS: 1, weight: 0.2 },
   { onsetS: 1, beforeS: 2.5, afterS: 1, weight: 0.15 },
-] as const;
-export type Manner = (typeof manners)[number];
+];
+
+/**
+ * A landing backwards: the deceleration of the rolling aeroplane builds up over some seconds after touchdown, as the wing
+ * lets the weight down on the wheels and the pilot begins to brake; touchdown itself hardly shows in the speed.
+ */
+export const landingManners: readonly Manner[] = [
+  { onsetS: 0.5, beforeS: 1.2, afterS: 0.4, weight: 0.2 },
+  { onsetS: 0.5, beforeS: 2.5, afterS: 0.4, weight: 0.3 },
+  { onsetS: 0.5, beforeS: 4, afterS: 0.4, weight: 0.3 },
+  { onsetS: 0.5, beforeS: 6, afterS: 0.4, weight: 0.2 },
+];
+
+export interface Manner {
+  readonly onsetS: number;
+  readonly beforeS: number;
+  readonly afterS: number;
+  readonly weight: number;
+}
+
+/**
+ * Induced drag goes with the square of the load: a pull of dn costs 2 dn times the induced drag of level flight, which at
+ * lift-off is some 5 % of the weight (lift coefficient 1.3, aspect ratio 7, half taken off by the nearness of the ground).
+ */
+const pullDrag = 0.1;
 
 /** Times of the later pulls that cover so many seconds after lift-off. */
 export function laterKnots(lastingS: number): number[] {
@@ -62,14 +85,16 @@ export function laterKnots(lastingS: number): number[] {
   return knots;
 }
 
-/** The effects of one instant of lift-off that do not depend on how it came about: recovery of drag, later pulls. */
+/** The effects of one instant of lift-off that do not depend on how it came about: recovery of drag, sink, later pulls. */
 export function sharedEffects(grid: PathGrid, liftoffS: number, knotsS: readonly number[]): Effect[] {
   const recovery = new Float64Array(grid.length);
+  const sink = new Float64Array(grid.length);
   for (let index = 0; index < grid.length; index += 1) {
     const after = grid.timeS[index] - liftoffS;
     recovery[index] = after > 1 ? 1 - Math.exp(-(after - 1) / 2) : 0;
+    sink[index] = after > 0 ? 1 : 0;
   }
-  return [{ acceleration: recovery }, ...knotsS.map((knotS) => pullEffect(grid, liftoffS + knotS))];
+  return [{ acceleration: recovery }, { vertical: sink }, ...knotsS.map((knotS) => pullEffect(grid, liftoffS + knotS))];
 }
 
 /** Drag of the raised wing and friction of the wheels: a smooth step around lift-off. */
@@ -92,20 +117,26 @@ export function pullEffect(grid: PathGrid, fromS: number, onsetS?: number): Effe
   for (let index = first; index < grid.length; index += 1) {
     const after = grid.timeS[index] - fromS;
     if (after <= 0) continue;
-    let rate = pullMemoryS * (1 - Math.exp(-after / pullMemoryS));
-    if (together > 0) rate -= together * (1 - Math.exp(-after / together));
+    const fading = Math.exp(-after / pullMemoryS);
+    let pull = fading;
+    let rate = pullMemoryS * (1 - fading);
+    if (together > 0) {
+      const building = Math.exp(-after / together);
+      pull -= building;
+      rate -= together * (1 - building);
+    }
     vertical[index] = rate;
-    // What goes into height is missing from the speed: dV/dt = ... - g w / V.
-    acceleration[index] = (-gravityMps2 * rate) / grid.speedMps[index];
+    // What goes into height is missing from the speed, dV/dt = ... - g w / V, and pulling costs induced drag.
+    acceleration[index] = (-gravityMps2 * rate) / grid.speedMps[index] - pullDrag * pull;
   }
   return { acceleration, vertical };
 }
 
-/** Priors in the order: recovery, later pulls, step, first pull. */
-export function liftoffPriors(step: Prior, firstPull: FirstPull, knotsS: readonly number[]): Prior[] {
+/** Priors in the order: recovery, sink, later pulls, step, first pull. */
+export function liftoffPriors(step: Prior, sink: Prior, firstPull: FirstPull, knotsS: readonly number[]): Prior[] {
   const later = knotsS.map((knotS) => ({
     mean: 0,
     sigma: Math.hypot(laterAtLeastMps2, laterShare * firstPull.typicalMps2, knotS > turbulentFromS ? turbulentMps2 : 0),
   }));
-  return [{ mean: 0.1, sigma: 0.25 }, ...later, step, firstPull];
+  return [{ mean: 0.1, sigma: 0.25 }, sink, ...later, step, firstPull];
 }

@@ -1,7 +1,7 @@
 import type { Landing } from '../../../shared/analysis.ts';
 import { localPlane } from '../geo/local-plane.ts';
 import type { Motion } from '../track/motion.ts';
-import { firstPullsAround } from './flight-path.ts';
+import { firstPullsAround, landingManners } from './flight-path.ts';
 import { analyseRun, lagSigmaS, type RunCandidate, type RunSettings } from './ground-run.ts';
 import type { VerticalNoise } from './height-noise.ts';
 import { measured } from './take-off.ts';
@@ -14,10 +14,13 @@ export function landingSettings(given: GivenInstants): RunSettings {
     slope: { mean: 0, sigma: 0.012 },
     gustMps2: [0.1, 0.2, 0.4],
     // Wheels and brakes slow it down more than the air did, by little or by much.
-    step: { mean: -0.4, sigma: 0.7 },
+    step: { mean: -0.6, sigma: 0.8 },
+    manners: landingManners,
+    // A gentle touch is 0.2, a firm one 1 m/s.
+    sinkMps: { mean: 0.5, sigma: 0.25 },
     curvatureMps2: 0.5,
     // The flare is gentler than a rotation.
-    firstPulls: firstPullsAround(0.8),
+    firstPulls: firstPullsAround(0.5),
     ...(given.start === undefined ? {} : { givenStart: given.start }),
     ...(given.change === undefined ? {} : { givenChange: given.change }),
   };

@@ -90,6 +90,7 @@ export function findRollStart(motion: Motion, bounds: RollStartBounds, direction
   }
   const mean = first / total;
   const startSpeed = speed / total;
+  const unseen = !rolling && direction === 1;
   let variance = stepS ** 2 / 12;
   let speedVariance = 0;
   for (const node of found) {
@@ -98,8 +99,8 @@ export function findRollStart(motion: Motion, bounds: RollStartBounds, direction
     speedVariance += weight * (node.speedVariance + (node.speed - startSpeed) ** 2);
   }
   return {
-    timeS: window.latestS + mean - (rolling ? 0 : unseenS.mean),
-    sigmaS: rolling ? Math.sqrt(variance) : Math.hypot(Math.sqrt(variance), unseenS.sigma),
+    timeS: window.latestS + mean - (unseen ? unseenS.mean : 0),
+    sigmaS: Math.hypot(Math.sqrt(variance), unseen ? unseenS.sigma : 0),
     rolling,
     startSpeedMps: rolling ? Math.max(0, startSpeed) : 0,
     startSpeedSigmaMps: rolling ? Math.sqrt(speedVariance) : 0,

@@ -2,7 +2,7 @@ import type { AnalysisOptions, Takeoff } from '../../../shared/analysis.ts';
 import type { Measured } from '../../../shared/measured.ts';
 import { localPlane } from '../geo/local-plane.ts';
 import type { Motion } from '../track/motion.ts';
-import { firstPullsAround } from './flight-path.ts';
+import { firstPullsAround, takeoffManners } from './flight-path.ts';
 import { analyseRun, type GroundRun, lagSigmaS, type RunCandidate, type RunSettings } from './ground-run.ts';
 import type { VerticalNoise } from './height-noise.ts';
 import type { Prior } from './linear-gaussian.ts';
@@ -33,10 +33,12 @@ export function takeoffSettings(candidate: RunCandidate, options: AnalysisOption
     slope: options.runwaySlope === undefined ? unknownSlope : { mean: options.runwaySlope, sigma: 0.003 },
     gustMps2: [0.05, 0.1, 0.2, 0.4],
     // Raising the nose to lift-off costs induced drag of some 5 % of the weight, less the friction that the wheels lose.
-    step: { mean: -0.45, sigma: 0.3 },
+    step: { mean: -0.45, sigma: 0.35 },
+    manners: takeoffManners,
+    sinkMps: { mean: 0, sigma: 0.02 },
     curvatureMps2: 0.15,
-    // A pull of the order of 0.12 g at lift-off.
-    firstPulls: firstPullsAround(1.2),
+    // A pull of the order of 0.15 g at lift-off.
+    firstPulls: firstPullsAround(1.5),
     liftoffSpeedMps: liftoffSpeed(candidate, options),
     ...(given.start === undefined ? {} : { givenStart: given.start }),
     ...(given.change === undefined ? {} : { givenChange: given.change }),

@@ -4,7 +4,6 @@ import {
   laterKnots,
   liftoffPriors,
   type Manner,
-  manners,
   pullEffect,
   sharedEffects,
   stepEffect,
@@ -80,6 +79,10 @@ export interface TransitionData {
   readonly gustMps2: readonly number[];
   /** Prior of the step of acceleration at the change, m/s2. */
   readonly step: Prior;
+  /** Ways in which the change may come about. */
+  readonly manners: readonly Manner[];
+  /** Vertical speed with which it happens: that of touching down, nothing at lift-off, m/s. */
+  readonly sinkMps: Prior;
   /** The first pull after lift-off, m/s2. */
   readonly firstPulls: readonly FirstPull[];
   /** Prior on the curvature of A(V) over the speed range, m/s2. */
@@ -197,14 +200,14 @@ class TransitionEstimator {
     );
     let best: { gust: number; evidence: number; found: Found[] } | undefined;
     for (const gust of data.gustMps2) {
-      const found = this.scan(coarse, gust, manners.slice(0, 2));
+      const found = this.scan(coarse, gust, data.manners.slice(0, 2));
       const evidence = logSum(found.map((node) => node.logWeight)) + gustLogPrior(gust);
       if (Number.isFinite(evidence) && (best === undefined || evidence > best.evidence))
         best = { gust, evidence, found };
     }
     if (best === undefined) return undefined;
     const times = timeGrid(...this.likelyRange(coarse, best.found), data.stepS);
-    return this.posterior(times, this.scan(times, best.gust, manners), best.gust);
+    return this.posterior(times, this.scan(times, best.gust, data.manners), best.gust);
   }
 
   /** The part of the coarse grid that holds all but a few millionths of the probability, one node wider on each side. */
@@ -380,7 +383,7 @@ class TransitionEstimator {
         const picked = [common + place, common + tried.length + onsets.indexOf(manner.onsetS)];
         const normal = pickedNormal(all, common, picked, square);
         for (const pull of data.firstPulls) {
-          const priors = [...this.priors, ...liftoffPriors(data.step, pull, this.knotsS)];
+          const priors = [...this.priors, ...liftoffPriors(data.step, data.sinkMps, pull, this.knotsS)];
           const logWeight = logPlace + Math.log(manner.weight * pull.weight) + logEvidence(normal, priors);
           if (Number.isFinite(logWeight)) found.push({ index, manner, logWeight, normal, priors });
         }

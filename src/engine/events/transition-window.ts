@@ -19,7 +19,7 @@ export interface TransitionBounds {
 /** What is known of the change beforehand; see the fields of the same names of {@link TransitionData}. */
 export type TransitionSettings = Pick<
   TransitionData,
-  'slope' | 'gustMps2' | 'step' | 'curvatureMps2' | 'firstPulls' | 'liftoffSpeedMps'
+  'slope' | 'gustMps2' | 'step' | 'manners' | 'sinkMps' | 'curvatureMps2' | 'firstPulls' | 'liftoffSpeedMps'
 >;
 
 /** Readings closer together than this are averaged: receivers of 5 to 18 Hz repeat much of their noise from one to the next. */

@@ -1,62 +1,89 @@
 import type { CoarseSeries } from '../events/coarse-series.ts';
-import type { FoundEvents } from '../events/find-events.ts';
-import type { AirPart } from './detect-phases.ts';
+import type { VerticalState } from './vertical-states.ts';
 
 /** 1,000 ft above the runway. */
 const approachM = 304.8;
-/** An approach is not farther from the field than this (3 NM). */
-const nearM = 5556;
+/** Circuits are flown below this height above the runway (1,500 ft) and not farther out than three nautical miles. */
+const circuitM = 457.2;
+const circuitRadiusM = 5556;
+/** The descent counts as ended where less than this share of its rate is left. */
+const leftOfDescent = 0.7;
+/** Flying across the runway's direction, and back along it. */
+const acrossRad = 1.8;
+const backRad = 2.6;
+
+export interface ApproachEnd {
+  /** Touchdown, or the lowest point of a go-around. */
+  readonly endS: number;
+  readonly groundAltitudeM: number;
+  /** It cannot begin before this: the end of the initial climb, or the last go-around. */
+  readonly notBeforeS: number;
+}
 
 /**
- * Where the approach that ends at `endS` begins: the last time it comes down through 1,000 ft above the runway or enters
- * three nautical miles around it, whichever is later; in a circuit flown lower than that, where it is abeam going the
- * other way.
+ * Where an approach begins. Coming from above: where the descent ends in the circuit, or, straight in, at 1,000 ft above the
+ * runway. In a circuit that was never left: where it turns onto the downwind leg.
+ *
+ * @param stateOf climbing, level or descending at a row
  */
 export function approachStart(
   series: CoarseSeries,
-  part: AirPart,
-  notBeforeS: number,
-  endS: number,
-  events: FoundEvents,
+  end: ApproachEnd,
+  stateOf: (row: number) => VerticalState | undefined,
 ): number {
-  const last = rowBefore(series, endS);
-  const ground = runwayHeight(series, part, endS, events);
-  let startS = endS;
-  for (let row = last; row >= 0 && series.timeS[row] > notBeforeS; row -= 1) {
+  const last = rowBefore(series, end.endS);
+  let first = last;
+  let fromAbove = false;
+  for (let row = last; row >= 0 && series.timeS[row] > end.notBeforeS; row -= 1) {
     const away = Math.hypot(series.eastM[row] - series.eastM[last], series.northM[row] - series.northM[last]);
-    if (series.altitudeM[row] - ground > approachM || away > nearM) return startS;
-    startS = series.timeS[row];
-  }
-  // Never higher nor farther since the last take-off or go-around: a circuit. It begins where the track is turned round.
-  const runway = heading(series, last - 6, last);
-  for (let row = last; row >= 0 && series.timeS[row] > notBeforeS; row -= 1) {
-    const off = Math.abs(turned(heading(series, row - 3, row), runway));
-    if (off > 2.6) {
-      let begin = row;
-      while (
-        begin > 3 &&
-        series.timeS[begin] > notBeforeS &&
-        Math.abs(turned(heading(series, begin - 3, begin), runway)) > 2.2
-      )
-        begin -= 1;
-      return series.timeS[begin];
+    if (series.altitudeM[row] - end.groundAltitudeM > circuitM || away > circuitRadiusM) {
+      fromAbove = true;
+      break;
     }
+    first = row;
   }
-  return startS;
+  if (!fromAbove) return downwindTurn(series, first, last) ?? series.timeS[first];
+  for (let row = first; row <= last; row += 1) {
+    const above = series.altitudeM[row] - end.groundAltitudeM;
+    if (stateOf(row) !== 'descent' && above > 60) return levelOff(series, row, end.notBeforeS);
+    if (above <= approachM && nothingLevelLater(row, last, stateOf)) return series.timeS[row];
+  }
+  return series.timeS[first];
+}
+
+function nothingLevelLater(from: number, last: number, stateOf: (row: number) => VerticalState | undefined): boolean {
+  for (let row = from; row <= last - 20; row += 1) if (stateOf(row) !== 'descent') return false;
+  return true;
+}
+
+/** Back from the first level row to where the rate of descent began to fall off. */
+function levelOff(series: CoarseSeries, row: number, notBeforeS: number): number {
+  let rate = 0;
+  for (let before = row; before >= 0 && series.timeS[row] - series.timeS[before] < 30; before -= 1) {
+    rate = Math.min(rate, series.verticalSpeedMps[before]);
+  }
+  let begin = row;
+  while (begin > 0 && series.timeS[begin - 1] > notBeforeS && series.verticalSpeedMps[begin - 1] > leftOfDescent * rate)
+    begin -= 1;
+  return series.timeS[begin];
+}
+
+/** Beginning of the turn from across the runway's direction to against it; undefined when it never flies against it. */
+function downwindTurn(series: CoarseSeries, first: number, last: number): number | undefined {
+  const runway = heading(series, last - 6, last);
+  for (let row = first + 3; row <= last; row += 1) {
+    if (Math.abs(turned(heading(series, row - 3, row), runway)) < backRad) continue;
+    let begin = row;
+    while (begin > first + 3 && Math.abs(turned(heading(series, begin - 3, begin), runway)) > acrossRad) begin -= 1;
+    return series.timeS[begin];
+  }
+  return undefined;
 }
 
 function rowBefore(series: CoarseSeries, timeS: number): number {
   let row = series.timeS.length - 1;
   while (row > 0 && series.timeS[row] > timeS) row -= 1;
   return row;
-}
-
-function runwayHeight(series: CoarseSeries, part: AirPart, endS: number, events: FoundEvents): number {
-  if (part.landing !== undefined && Math.abs(part.landing.touchdown.timeS - endS) < 1)
-    return series.altitudeM[rowBefore(series, endS)];
-  return (
-    events.goArounds.find((pass) => pass.timeS === endS)?.groundAltitudeM ?? series.altitudeM[rowBefore(series, endS)]
-  );
 }
 
 function heading(series: CoarseSeries, from: number, to: number): number {

@@ -100,10 +100,12 @@ function airPhases(series: CoarseSeries, events: FoundEvents, part: AirPart): Ph
     part.takeoff === undefined ? part.startS : initialClimbEnd(series, part.takeoff, rows, states, part.endS);
   const lows = events.goArounds.map((pass) => pass.timeS).filter((time) => time > part.startS && time < part.endS);
   const ends = [...lows, ...(part.landing === undefined ? [] : [part.endS])];
-  const approaches = ends.map((endS, index) => ({
-    startS: approachStart(series, part, index === 0 ? climbEndS : ends[index - 1], endS, events),
-    endS,
-  }));
+  const stateAt = new Map(rows.map((row, index) => [row, states[index]]));
+  const approaches = ends.map((endS, index) => {
+    const notBeforeS = index === 0 ? climbEndS : ends[index - 1];
+    const groundAltitudeM = groundUnder(series, events, endS);
+    return { startS: approachStart(series, { endS, groundAltitudeM, notBeforeS }, (row) => stateAt.get(row)), endS };
+  });
   for (const [index, time] of times.entries()) {
     if (part.takeoff !== undefined && time < climbEndS) kinds[index] = 'initial-climb';
     if (approaches.some((approach) => time >= approach.startS && time < approach.endS)) kinds[index] = 'approach';
@@ -115,6 +117,15 @@ function airPhases(series: CoarseSeries, events: FoundEvents, part: AirPart): Ph
     ...approaches.flatMap((approach) => [approach.startS, approach.endS]),
   ];
   return pieces(kinds, times, part, boundaries);
+}
+
+/** Height of the runway under the end of an approach. */
+function groundUnder(series: CoarseSeries, events: FoundEvents, endS: number): number {
+  const pass = events.goArounds.find((each) => each.timeS === endS);
+  if (pass !== undefined) return pass.groundAltitudeM;
+  let row = series.timeS.length - 1;
+  while (row > 0 && series.timeS[row] > endS) row -= 1;
+  return series.altitudeM[row];
 }
 
 function kindOf(state: VerticalState): PhaseKind {

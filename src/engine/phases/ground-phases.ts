@@ -7,6 +7,7 @@ import { usualSpeedLagS } from '../events/transition-model.ts';
 /** Slower than this is standing (a walking pace; 1 kt is half of it, but positions wander), faster than `movingMps` is not. */
 const standingMps = 0.8;
 const movingMps = 1.3;
+const stillMps = 0.35;
 /** Shorter stops are part of taxiing. */
 const shortestStopS = 2;
 
@@ -60,6 +61,7 @@ function slowPhases(series: CoarseSeries, fromS: number, toS: number): Phase[] {
   let kind: PhaseKind | undefined;
   let startS = fromS;
   let lastS = fromS;
+  let lastStillS = fromS;
   for (let row = 0; row < series.timeS.length; row += 1) {
     const time = series.timeS[row];
     if (time < fromS || time > toS) continue;
@@ -68,12 +70,15 @@ function slowPhases(series: CoarseSeries, fromS: number, toS: number): Phase[] {
     if (speed < standingMps) next = 'standing';
     else if (speed > movingMps || next === undefined) next = 'taxi';
     if (next !== kind) {
-      const at = kind === undefined ? fromS : (lastS + time) / 2 - usualSpeedLagS;
+      let at = kind === undefined ? fromS : (lastS + time) / 2 - usualSpeedLagS;
+      // Moving off: back to where it last stood quite still.
+      if (kind === 'standing') at = Math.max(startS, lastStillS - usualSpeedLagS);
       if (kind !== undefined && at > startS) phases.push({ kind, startS, endS: at });
       startS = Math.max(startS, at);
       kind = next;
     }
     lastS = time;
+    if (speed < stillMps) lastStillS = time;
   }
   if (toS > startS) phases.push({ kind: kind ?? 'taxi', startS, endS: toS });
   // Stops too short to count join the taxiing around them.
