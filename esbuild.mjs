@@ -29,6 +29,16 @@ const webHost = {
   mainFields: ['browser', 'module', 'main'],
 };
 
+/** What is not needed to start lies in a file of its own beside the entry (`src/vscode/later.ts`). */
+const laterApart = {
+  name: 'later-apart',
+  setup({ onResolve }) {
+    onResolve({ filter: /\/later\.ts$/ }, ({ kind }) =>
+      kind === 'dynamic-import' ? { path: './later.cjs', external: true } : undefined,
+    );
+  },
+};
+
 const targets = [
   {
     ...common,
@@ -41,7 +51,13 @@ const targets = [
       js: "#!/usr/bin/env node\nimport { createRequire as modproofCreateRequire } from 'node:module';const require=modproofCreateRequire(import.meta.url);",
     },
   },
-  { ...nodeHost, entryPoints: ['src/vscode/node/extension.node.ts'], outfile: 'dist/extension.cjs' },
+  {
+    ...nodeHost,
+    entryPoints: ['src/vscode/node/extension.node.ts'],
+    outfile: 'dist/extension.cjs',
+    plugins: [laterApart],
+  },
+  { ...nodeHost, entryPoints: ['src/vscode/later.ts'], outfile: 'dist/later.cjs', plugins: [laterApart] },
   // The web worker host takes a `.js` of a package of modules for a module, and adds `.js` to any other ending.
   { ...webHost, entryPoints: ['src/vscode/web/extension.web.ts'], outfile: 'dist/web/extension.cjs.js' },
   {
@@ -88,6 +104,8 @@ function packExample() {
   const add = (folder) => {
     for (const entry of readdirSync(`examples${folder}`, { withFileTypes: true })) {
       const path = `${folder}/${entry.name}`;
+      // Kept results of whoever tried the examples here are not part of them.
+      if (entry.name.startsWith('.')) continue;
       if (entry.isDirectory()) add(path);
       // The same bytes from the same files: no time of day in it.
       else files[path.slice(1)] = [readFileSync(`examples${path}`), { mtime: '2000-01-01T12:00:00' }];

@@ -1,11 +1,11 @@
 import * as vscode from 'vscode';
-import { registerAddToComparison } from './commands/add-to-comparison.ts';
 import { registerOpenCommands } from './commands/open.ts';
 import { registerOverlayCommand } from './commands/overlay.ts';
-import { type ComparisonsApi, registerComparisons } from './comparison/register.ts';
+import type { ComparisonsApi } from './comparison/register.ts';
 import { TrackEditorProvider } from './editor/provider.ts';
 import type { ShownFlight } from './editor/viewers.ts';
 import { OverlayPanels, type ShownOverlay } from './overlay/panels.ts';
+import { standInFor } from './placeholders.ts';
 import type { Platform } from './platform.ts';
 
 /** What every part of the extension is given. */
@@ -23,24 +23,53 @@ export interface ModproofApi {
   /** The overlays that are open, by what their pages drew. */
   overlays(): readonly ShownOverlay[];
   readonly onDidChange: vscode.Event<void>;
+  /** There once `ready` is. */
   readonly comparisons: ComparisonsApi;
+  /** Everything is loaded and registered; viewers and their commands are so at once. */
+  readonly ready: Promise<void>;
 }
 
-/** One line a part: each registers what it contributes and gives it to `context.subscriptions`. */
+/** Commands of the parts that come later: all that are contributed but those registered at once. */
+function commandsOfLater(context: vscode.ExtensionContext, atOnce: readonly string[]): string[] {
+  const manifest = context.extension.packageJSON as { contributes?: { commands?: { command: string }[] } };
+  const contributed = manifest.contributes?.commands?.map(({ command }) => command) ?? [];
+  return contributed.filter((command) => !atOnce.includes(command));
+}
+
+/**
+ * One line a part: each registers what it contributes and gives it to `context.subscriptions`. What opens recordings is
+ * there at once; what stands on the engine is loaded when that is done, without anybody waiting for it.
+ */
 export function start(context: vscode.ExtensionContext, platform: Platform): ModproofApi {
   const log = vscode.window.createOutputChannel('Modproof', { log: true });
+  context.subscriptions.push(log);
   const parts: Parts = { context, platform, log };
   const overlays = OverlayPanels.register(parts);
   const { viewers } = TrackEditorProvider.register(parts, overlays);
   registerOpenCommands(parts, viewers);
   registerOverlayCommand(parts, overlays);
-  registerAddToComparison(parts);
-  const comparisons = registerComparisons(parts);
-  context.subscriptions.push(log);
+
+  let comparisons: ComparisonsApi | undefined;
+  const atOnce = ['modproof.openAsFlight', 'modproof.openAsText', 'modproof.overlayFlights'];
+  const loadLater = async (): Promise<void> => {
+    // After the turn in which the editor waits for the activation.
+    await new Promise((resolve) => setTimeout(resolve, 0));
+    const later = await import('./later.ts');
+    removeStandIns();
+    later.registerAddToComparison(parts);
+    comparisons = later.registerComparisons(parts);
+  };
+  const ready = loadLater();
+  const removeStandIns = standInFor(commandsOfLater(context, atOnce), ready);
+  ready.catch((error: unknown) => log.error(error instanceof Error ? error : String(error)));
   return {
     shown: () => viewers.shown(),
     overlays: () => overlays.shown(),
     onDidChange: viewers.onDidChange,
-    comparisons,
+    get comparisons() {
+      if (comparisons === undefined) throw new Error('comparisons are still being loaded: await `ready`');
+      return comparisons;
+    },
+    ready,
   };
 }

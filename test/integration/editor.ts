@@ -14,7 +14,9 @@ export function file(name: string): vscode.Uri {
 export async function extensionApi(): Promise<ModproofApi> {
   const extension = vscode.extensions.getExtension<ModproofApi>('modproof.modproof');
   ok(extension, 'the extension under development was not found');
-  return extension.activate();
+  const api = await extension.activate();
+  await api.ready;
+  return api;
 }
 
 export async function closeAll(): Promise<void> {

@@ -19,7 +19,7 @@ export async function correctEventFile(
   recording: string,
   correction: EventCorrection,
 ): Promise<void> {
-  const { CannotEdit, removeEvent, setEvent } = await import('./engine.ts');
+  const { CannotEdit, removeEvent, setEvent } = await import('../later.ts');
   const edit = new vscode.WorkspaceEdit();
   if (!(await exists(file))) {
     if (correction.change === 'remove') return;

@@ -70,7 +70,7 @@ export class TrackDocument implements vscode.CustomDocument {
     if (columns === undefined || pending === undefined) return { outcome: 'unreadable', read };
     const corrections = await this.#readCorrections();
     const found = this.#found(recording, corrections);
-    const { flightView } = await import('./engine.ts');
+    const { flightView } = await import('../later.ts');
     const flight = flightView(this.fileName, read, found ?? pending, columns, corrections);
     return { outcome: 'flight', flight, columns, pending: found === undefined };
   }
@@ -81,7 +81,7 @@ export class TrackDocument implements vscode.CustomDocument {
     const { read, columns } = recording;
     if (columns === undefined) return { outcome: 'unreadable', read };
     const corrections = await this.#readCorrections();
-    const { analyseForView, flightView } = await import('./engine.ts');
+    const { analyseForView, flightView } = await import('../later.ts');
     let analysis = this.#found(recording, corrections);
     if (analysis === undefined) {
       // What was said before must reach its page before this takes the thread.
@@ -143,7 +143,7 @@ export class TrackDocument implements vscode.CustomDocument {
     const listeners = new Set<(fraction: number) => void>();
     const read = async (): Promise<Recording> => {
       this.#stamp = await stampOf(this.uri);
-      const { readRecordingForView } = await import('./engine.ts');
+      const { readRecordingForView } = await import('../later.ts');
       const bytes = await this.platform.openBytes(this.uri);
       try {
         return await readRecordingForView(bytes.source, {
@@ -176,7 +176,7 @@ export class TrackDocument implements vscode.CustomDocument {
     } catch {
       return { fileName, overrides: [], problems: [] };
     }
-    const { parseEventFile } = await import('./engine.ts');
+    const { parseEventFile } = await import('../later.ts');
     return { fileName, ...parseEventFile(text, fileName) };
   }
 

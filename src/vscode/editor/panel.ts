@@ -168,7 +168,7 @@ export class TrackPanel {
     await this.parts.context.workspaceState.update(this.#memoryKey, empty ? undefined : conditions);
     const loaded = await this.document.load(() => undefined, signal);
     if (loaded.outcome === 'unreadable') throw new Error('There is no flight to correct.');
-    const { conditionsView } = await import('./engine.ts');
+    const { conditionsView } = await import('../later.ts');
     return conditionsView(conditions, loaded.flight.analysis, takeoff);
   }
 }

@@ -1,0 +1,11 @@
+/**
+ * Everything that is not needed to start: the engine and what is written on it. Reached by `await import('./later.ts')`
+ * alone; in the Node host it is a file of its own, so that starting neither reads nor compiles it.
+ */
+export { CannotEdit } from '../engine/yaml-text/index.ts';
+export { parseEventFile, removeEvent, setEvent } from '../engine/event-file/index.ts';
+export { conditionsView } from '../engine/view/conditions.ts';
+export { flightView } from '../engine/view/index.ts';
+export { registerAddToComparison } from './commands/add-to-comparison.ts';
+export { registerComparisons } from './comparison/register.ts';
+export { analyseForView, readRecordingForView } from './editor/flight-reader.ts';
