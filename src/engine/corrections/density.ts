@@ -29,9 +29,21 @@ const exponents = {
 } as const;
 
 /**
+ * Added to the handbook's exponents where power falls with density, so that the effective exponent of the air distance is -3.2 for either propeller. The
+ * handbook's own (-2.2; about -2.5) stand for ample power; the take-off table of FAA-H-8083-25C fig. 11-24, of an ordinary trainer, has -3.76. By physics: a rate of
+ * climb of 740 ft/min that loses 49 ft/min in 1,000 ft (a worked example) goes with sigma^2.2, its gradient with sigma^2.7; about half of the energy gained up to
+ * the screen is speed, which goes with sigma^-1: together -3.2.
+ */
+const fallingPower = {
+  'ground-roll': { fixedPitch: 0, constantSpeed: 0 },
+  'air-distance': { fixedPitch: -1, constantSpeed: -0.7 },
+  'landing-roll': { fixedPitch: 0, constantSpeed: 0 },
+} as const;
+
+/**
  * One standard deviation of the effective exponent. Ground roll 0.3: the take-off table of FAA-H-8083-25C fig. 11-24 implies -2.65 to
  * -2.71 against -2.4, the constant-speed formula -2.74. Air distance 0.8: the same table implies -3.76 against -2.2 (a low-powered
- * aeroplane), so the handbook's exponent can be wrong by 1.5. Landing 0.2: drag and rolling resistance are not all braking.
+ * aeroplane): half the distance between the two. Landing 0.2: drag and rolling resistance are not all braking.
  */
 const exponentSigma = { 'ground-roll': 0.3, 'air-distance': 0.8, 'landing-roll': 0.2 } as const;
 
@@ -58,9 +70,10 @@ export function densityLog(
   const logDensity = Math.log(referenceDensityRatio / densityRatio);
   const shift = exponentShift * logDensity;
   if (turbocharged) return density * logDensity + shift;
-  if (propeller === 'fixed-pitch') return fixedPitch * logDensity + shift;
+  const falling = fallingPower[part];
+  if (propeller === 'fixed-pitch') return (fixedPitch + falling.fixedPitch) * logDensity + shift;
   const powerRatio = normallyAspiratedPowerRatio(referenceDensityRatio) / normallyAspiratedPowerRatio(densityRatio);
-  return density * logDensity + power * Math.log(powerRatio) + shift;
+  return (density + falling.constantSpeed) * logDensity + power * Math.log(powerRatio) + shift;
 }
 
 /**

@@ -167,6 +167,18 @@ describe('density', () => {
     });
     assert.match(air.warning ?? '', /should be measured near the reference/);
     near(air.modelRelativeSigma, 0.8 * Math.log(1 / 0.92), 1e-6);
+    // Between the two published values, by what climbs lose; both lie within one and a half standard deviations.
+    const exponentOf = (factor: number | undefined): number => Math.log(factor ?? 1) / Math.log(1 / 0.92);
+    near(exponentOf(air.factor), -3.2, 0.01);
+    assert.ok(exponentOf(air.factor) < -2.2 && exponentOf(air.factor) > -3.76);
+    const constantSpeed = densityFactor({
+      ...fixed,
+      propeller: 'constant-speed',
+      part: 'air-distance',
+      densityRatio: exact(0.92),
+      referenceDensityRatio: 1,
+    });
+    near(exponentOf(constantSpeed.factor), -3.2, 0.1);
   });
 
   it('reduces cells of the table to 2,000 ft: near is good, far is not (computed independently, table 1,115 ft)', () => {
