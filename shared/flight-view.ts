@@ -109,6 +109,7 @@ export interface ConditionsView {
   /** For the plan view: where the wind comes from, and its speed in words. */
   readonly windFromRad?: number;
   readonly windText?: string;
+  readonly runwayHeadingRad?: number;
   readonly corrected: readonly CorrectedRow[];
   /** Plain sentences: what is missing or doubtful. */
   readonly remarks: readonly string[];

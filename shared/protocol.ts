@@ -96,11 +96,18 @@ export interface ViewerPageMethods {
 /** Flights laid over each other. */
 export interface OverlayView {
   /** What the page keeps so that the same overlay opens again after a reload. */
-  readonly files: readonly string[];
+  readonly tracks: readonly OverlayTrack[];
   readonly runs: readonly OverlayRun[];
   readonly settings: PageSettings;
   /** Files that could not be shown, and why. */
   readonly problems: readonly Problem[];
+}
+
+/** A recording of an overlay, by its address. */
+export interface OverlayTrack {
+  readonly file: string;
+  /** State of the aeroplane, where the flights were taken from a comparison. */
+  readonly configuration?: string;
 }
 
 export interface OverlayRun {

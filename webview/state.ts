@@ -13,7 +13,8 @@ export interface ViewState {
   /** Overlay: how runs are aligned, and which are hidden. */
   readonly align?: 'roll-start' | 'liftoff';
   readonly hidden?: readonly string[];
-  readonly files?: readonly string[];
+  /** Overlay: kept for the host, which opens the same recordings again. */
+  readonly tracks?: unknown;
   readonly scroll?: number;
   /** Id of the element that had the focus. */
   readonly focus?: string;
@@ -45,7 +46,7 @@ export function validState(value: unknown): ViewState {
     run: text('run'),
     align: raw.align === 'roll-start' || raw.align === 'liftoff' ? raw.align : undefined,
     hidden: texts(raw.hidden),
-    files: texts(raw.files),
+    tracks: raw.tracks,
     scroll: number('scroll'),
     focus: text('focus'),
   };

@@ -9,3 +9,4 @@ export { flightView } from '../engine/view/index.ts';
 export { registerAddToComparison } from './commands/add-to-comparison.ts';
 export { registerComparisons } from './comparison/register.ts';
 export { analyseForView, readRecordingForView } from './editor/flight-reader.ts';
+export { tracksOfSpec } from './overlay/tracks-of-spec.ts';

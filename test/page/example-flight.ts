@@ -98,7 +98,11 @@ export function exampleOverlay(): OverlayView {
     openedFlight(seed, { receiver: 'handheld', weather: 'fair', aeroplane: 'trainer', length: 'short' }),
   );
   return {
-    files: ['file:///a/morning.gpx', 'file:///a/noon.gpx', 'file:///a/evening.gpx'],
+    tracks: [
+      { file: 'file:///a/morning.gpx', configuration: 'before' },
+      { file: 'file:///a/noon.gpx', configuration: 'before' },
+      { file: 'file:///a/evening.gpx', configuration: 'after' },
+    ],
     runs: [exampleFlight, ...others].flatMap((opened, index) =>
       opened.flight.analysis.takeoffs.slice(0, 1).map((takeoff) => ({
         file: `file:///a/${['morning', 'noon', 'evening'][index]}.gpx`,

@@ -51,11 +51,8 @@ describe('the overlay page', function () {
     await page.waitForTimeout(200);
     assert.equal(await page.inputValue('#align'), 'liftoff');
     assert.equal(await results.locator('tbody tr').count(), 2);
-    assert.deepEqual((await opened.fake((fake) => fake.state as { files?: string[] })).files, [
-      'file:///a/morning.gpx',
-      'file:///a/noon.gpx',
-      'file:///a/evening.gpx',
-    ]);
+    const { tracks } = await opened.fake((fake) => fake.state as { tracks?: unknown });
+    assert.deepEqual(tracks, exampleOverlay().tracks);
   });
 
   it('opens a flight of it', async () => {

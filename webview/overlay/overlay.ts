@@ -37,7 +37,7 @@ export function startOverlay(root: HTMLElement): void {
       shown?.abort();
       shown = new AbortController();
       reading.end();
-      changeState({ files: opened.files });
+      changeState({ tracks: opened.tracks });
       showOverlay(root, host, opened, shown.signal);
       restorePlace();
       host.notify('drawn', { runs: opened.runs.length, problems: opened.problems.length });

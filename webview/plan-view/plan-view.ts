@@ -11,17 +11,26 @@ import { type Frame, frameOf, scaleBar, thinPath } from './frame.ts';
 /** The drawing's own units; it scales with the page. */
 const size = { width: 480, height: 400 };
 
+export interface TypedDirections {
+  readonly windFromRad?: number;
+  readonly windText?: string;
+  readonly runwayHeadingRad?: number;
+}
+
+/** Half length of the line that stands for the runway, metres: enough to see its direction, no claim about its length. */
+const runwayHalfM = 400;
+
 export interface PlanView {
   readonly root: HTMLElement;
   setTheme(theme: Theme): void;
-  /** Wind and runway as typed, to be drawn; undefined clears. */
-  setWind(fromRad: number | undefined, text: string): void;
+  /** Wind and runway as typed, to be drawn; what is undefined is cleared. */
+  setConditions(typed: TypedDirections): void;
 }
 
 /** The ground track from above, north up, with scale; the span in view is drawn by phase, the rest faintly. */
 export function planView(model: FlightModel, view: TimeView, themeNow: Theme, signal: AbortSignal): PlanView {
   let theme = themeNow;
-  let wind: { readonly fromRad: number; readonly text: string } | undefined;
+  let typed: TypedDirections = {};
   const drawing = svgElement('svg', {
     attributes: {
       viewBox: `0 0 ${size.width} ${size.height}`,
@@ -148,8 +157,9 @@ export function planView(model: FlightModel, view: TimeView, themeNow: Theme, si
         attributes: { x: String(right - bar.pixels / 2), y: String(foot - 8), ...name },
       }),
     );
+    const { windFromRad, windText = '' } = typed;
     const arrow =
-      wind === undefined
+      windFromRad === undefined
         ? undefined
         : svgElement(
             'g',
@@ -159,12 +169,35 @@ export function planView(model: FlightModel, view: TimeView, themeNow: Theme, si
                 d: 'M0-20V18M-5 9L0 18L5 9',
                 ...ink,
                 'stroke-dasharray': '5 3',
-                transform: `rotate(${((wind.fromRad * 180) / Math.PI).toFixed(1)})`,
+                transform: `rotate(${((windFromRad * 180) / Math.PI).toFixed(1)})`,
               },
             }),
-            svgElement('text', { text: wind.text, attributes: { x: '0', y: '36', ...name } }),
+            svgElement('text', { text: `wind ${windText}`, attributes: { x: '0', y: '36', ...name } }),
           );
-    fill(furniture, north, scale, arrow);
+    fill(furniture, north, scale, arrow, ...runways());
+  };
+
+  /** A line through each start of roll in the direction that was typed. */
+  const runways = (): SVGElement[] => {
+    const heading = typed.runwayHeadingRad;
+    if (heading === undefined) return [];
+    return flight.events.flatMap((event) => {
+      const row = event.kind === 'liftoff' ? nearestRow(columns.timeS, event.timeS - columns.startS) : -1;
+      if (row < 0 || !Number.isFinite(columns.eastM[row])) return [];
+      const [east, north] = [Math.sin(heading) * runwayHalfM, Math.cos(heading) * runwayHalfM];
+      const at = (sign: number): string =>
+        `${frame.x(columns.eastM[row] + sign * east).toFixed(1)} ${frame.y(columns.northM[row] + sign * north).toFixed(1)}`;
+      return [
+        svgElement('path', {
+          attributes: {
+            d: `M${at(-1)}L${at(1)}`,
+            stroke: theme.foreground,
+            'stroke-width': '6',
+            'stroke-opacity': '0.25',
+          },
+        }),
+      ];
+    });
   };
 
   const drawCursor = (): void => {
@@ -232,11 +265,16 @@ export function planView(model: FlightModel, view: TimeView, themeNow: Theme, si
       theme = next;
       drawTrack();
     },
-    setWind(fromRad, text) {
-      wind = fromRad === undefined ? undefined : { fromRad, text };
+    setConditions(next) {
+      typed = next;
+      const { windFromRad, windText = '', runwayHeadingRad } = next;
       drawing.setAttribute(
         'aria-label',
-        `Ground track from above, north up${fromRad === undefined ? '' : `; wind from ${formatDirection(fromRad)}, ${text}`}`,
+        [
+          'Ground track from above, north up',
+          ...(windFromRad === undefined ? [] : [`wind from ${formatDirection(windFromRad)}, ${windText}`]),
+          ...(runwayHeadingRad === undefined ? [] : [`runway towards ${formatDirection(runwayHeadingRad)}`]),
+        ].join('; '),
       );
       drawFurniture();
     },

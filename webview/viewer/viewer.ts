@@ -199,7 +199,7 @@ function showFlight(root: HTMLElement, host: Host, opened: OpenedFlight, signal:
       addToComparison: () => void attempt(host.call('addToComparison', { conditions: conditions.typed() })),
       onView: (found) => {
         metrics.setConditions(found);
-        flightPart.plan.setWind(found.windFromRad, found.windText ?? '');
+        flightPart.plan.setConditions(found);
       },
     },
     signal,

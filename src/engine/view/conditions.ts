@@ -248,6 +248,7 @@ export function conditionsView(typed: TypedConditions, analysis: Analysis, numbe
     ...(windKnown && values.windFrom !== undefined
       ? { windFromRad: values.windFrom.value, windText: typed.windSpeed.trim() }
       : {}),
+    ...(runwayHeading === undefined ? {} : { runwayHeadingRad: runwayHeading }),
     corrected,
     remarks: [...new Set(remarks)],
   };

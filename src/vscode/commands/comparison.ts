@@ -7,11 +7,26 @@ import type { Parts } from '../extension.ts';
 import type { SpecDiagnostics } from '../language/diagnostics.ts';
 import { baseName, folderOf } from '../paths.ts';
 import { evaluatesOnSave } from '../settings.ts';
+import { walk } from '../world-vscode.ts';
 import { exists, freeName } from '../write-file.ts';
+
+/** Folders below each root that are looked into where the workspace cannot be searched. */
+const depth = 4;
+
+async function specsOfWorkspace(): Promise<vscode.Uri[]> {
+  try {
+    return await vscode.workspace.findFiles('**/*.modproof.{yaml,yml}', '**/node_modules/**', 200);
+  } catch {
+    const roots = (vscode.workspace.workspaceFolders ?? []).map(({ uri }) => uri);
+    return (
+      await Promise.all(roots.map((root) => walk(root, depth, (path) => /\.modproof\.ya?ml$/i.test(path))))
+    ).flat();
+  }
+}
 
 /** A comparison of the workspace, when none is open: the only one, or one to choose. */
 async function askForSpec(): Promise<vscode.Uri | undefined> {
-  const found = await vscode.workspace.findFiles('**/*.modproof.{yaml,yml}', '**/node_modules/**', 200);
+  const found = await specsOfWorkspace();
   if (found.length < 2) {
     if (found.length === 0)
       void vscode.window.showInformationMessage(

@@ -148,9 +148,13 @@ export class Comparisons implements vscode.Disposable {
             );
       const stamps = await stampsOf(evaluation, (path) => world.resolve(path));
       const evaluated: Evaluated = { text, evaluation, reports, stamps, tookMs: performance.now() - started };
+      for (const { file, hash } of evaluation.flights) {
+        const recording = world.resolve(file);
+        if (hash !== undefined) this.#hashes.know(recording, stamps.get(recording.toString()) ?? '', hash.sha256);
+      }
       this.#last.set(key, evaluated);
       this.#changedFiles.delete(key);
-      this.#check(document);
+      await this.#look(document);
       return evaluated;
     } finally {
       await world.close();

@@ -21,6 +21,11 @@ export type ReportState =
 export class Hashes {
   readonly #known = new Map<string, { readonly stamp: string; readonly sha256: string }>();
 
+  /** What an evaluation has found out need not be worked out again. */
+  know(uri: vscode.Uri, stamp: string, sha256: string): void {
+    if (stamp !== '') this.#known.set(uri.toString(), { stamp, sha256 });
+  }
+
   async of(path: string, world: EditorWorld): Promise<string | undefined> {
     const uri = world.resolve(path);
     const stamp = await stampOf(uri);

@@ -1,15 +1,12 @@
 import * as vscode from 'vscode';
 import { parseSpec, type ParsedSpec } from '../../engine/spec/index.ts';
 import { baseName } from '../paths.ts';
-
-const specName = /\.modproof\.ya?ml$/i;
+import { isSpecName } from './spec-name.ts';
 
 /** Any language: somebody may have told the editor that these files are something else than YAML. */
 export const specSelector: vscode.DocumentSelector = { pattern: '**/*.modproof.{yaml,yml}' };
 
-export function isSpec(uri: vscode.Uri): boolean {
-  return specName.test(uri.path);
-}
+export { isSpecName as isSpec };
 
 const parsed = new WeakMap<vscode.TextDocument, { readonly version: number; readonly result: ParsedSpec }>();
 
@@ -24,9 +21,9 @@ export function parsedSpec(document: vscode.TextDocument): ParsedSpec {
 
 /** The comparison meant by a command: that given (an Explorer item, an argument), else that of the active editor. */
 export function specMeant(given: unknown): vscode.Uri | undefined {
-  if (given instanceof vscode.Uri) return isSpec(given) ? given : undefined;
+  if (given instanceof vscode.Uri) return isSpecName(given) ? given : undefined;
   const active = vscode.window.activeTextEditor?.document.uri;
-  if (active !== undefined && isSpec(active)) return active;
+  if (active !== undefined && isSpecName(active)) return active;
   const input: unknown = vscode.window.tabGroups.activeTabGroup.activeTab?.input;
-  return input instanceof vscode.TabInputText && isSpec(input.uri) ? input.uri : undefined;
+  return input instanceof vscode.TabInputText && isSpecName(input.uri) ? input.uri : undefined;
 }

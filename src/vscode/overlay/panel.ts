@@ -1,6 +1,12 @@
 import * as vscode from 'vscode';
 import type { Problem } from '../../../shared/problem.ts';
-import type { OverlayHostMethods, OverlayPageMethods, OverlayRun, OverlayView } from '../../../shared/protocol.ts';
+import type {
+  OverlayHostMethods,
+  OverlayPageMethods,
+  OverlayRun,
+  OverlayTrack,
+  OverlayView,
+} from '../../../shared/protocol.ts';
 import { connect } from '../../../shared/rpc.ts';
 import { takeoffCurve } from '../../../shared/run-curve.ts';
 import { TrackDocument } from '../editor/document.ts';
@@ -14,17 +20,20 @@ import { webviewPort } from '../webview-port.ts';
 export function showOverlay(
   parts: Parts,
   panel: vscode.WebviewPanel,
-  tracks: readonly vscode.Uri[],
+  tracks: readonly OverlayTrack[],
   onDrawn: (drawn: { readonly runs: number; readonly problems: number }) => void,
 ): void {
   const { webview } = panel;
   const { extensionUri } = parts.context;
-  const documents = tracks.map((uri) => new TrackDocument(uri, parts.platform));
+  const flights = tracks.map((track) => ({
+    track,
+    document: new TrackDocument(vscode.Uri.parse(track.file), parts.platform),
+  }));
+  const documents = flights.map(({ document }) => document);
   webview.options = { enableScripts: true, localResourceRoots: [pageFolder(extensionUri)] };
   const page = connect<OverlayPageMethods, OverlayHostMethods>(webviewPort(webview), {
-    ...commonMethods(tracks[0] ?? vscode.workspace.workspaceFolders?.[0]?.uri ?? extensionUri),
-    openOverlay: (_argument, signal) =>
-      readRuns(documents, (fraction) => page.notify('progress', { fraction }), signal),
+    ...commonMethods(documents[0]?.uri ?? vscode.workspace.workspaceFolders?.[0]?.uri ?? extensionUri),
+    openOverlay: (_argument, signal) => readRuns(flights, (fraction) => page.notify('progress', { fraction }), signal),
     drawn: onDrawn,
     openFlight: async ({ file }) => {
       await vscode.commands.executeCommand('vscode.openWith', vscode.Uri.parse(file), 'modproof.track');
@@ -43,18 +52,18 @@ export function showOverlay(
 }
 
 async function readRuns(
-  documents: readonly TrackDocument[],
+  flights: readonly { readonly track: OverlayTrack; readonly document: TrackDocument }[],
   onProgress: (fraction: number) => void,
   signal: AbortSignal,
 ): Promise<OverlayView> {
   const runs: OverlayRun[] = [];
   const problems: Problem[] = [];
-  for (const [index, document] of documents.entries()) {
+  for (const [index, { track, document }] of flights.entries()) {
     const trouble = (message: string): void => {
       problems.push({ code: 'overlay-left-out', severity: 'warning', message, at: { file: document.fileName } });
     };
     try {
-      const loaded = await document.load((fraction) => onProgress((index + fraction) / documents.length), signal);
+      const loaded = await document.load((fraction) => onProgress((index + fraction) / flights.length), signal);
       if (loaded.outcome === 'unreadable') {
         const why = loaded.read.problems.find((problem) => problem.severity === 'error');
         trouble(why?.message ?? 'No flight was found in it.');
@@ -68,6 +77,7 @@ async function readRuns(
         runs.push({
           file: document.uri.toString(),
           number: at + 1,
+          ...(track.configuration === undefined ? {} : { configuration: track.configuration }),
           label: flown.length > 1 ? `${document.fileName}, take-off ${at + 1}` : document.fileName,
           curve: takeoffCurve(columns, takeoff),
         });
@@ -78,7 +88,7 @@ async function readRuns(
     }
   }
   return {
-    files: documents.map((document) => document.uri.toString()),
+    tracks: flights.map(({ track }) => track),
     runs,
     problems,
     settings: { units: displayUnits() },

@@ -1,11 +1,12 @@
 import * as vscode from 'vscode';
+import type { OverlayTrack } from '../../../shared/protocol.ts';
 import type { Parts } from '../extension.ts';
 import { baseName } from '../paths.ts';
 import { chooseTracks } from './choose-tracks.ts';
 import { showOverlay } from './panel.ts';
 
 export interface ShownOverlay {
-  readonly tracks: readonly vscode.Uri[];
+  readonly tracks: readonly OverlayTrack[];
   readonly drawn?: { readonly runs: number; readonly problems: number };
 }
 
@@ -28,7 +29,7 @@ export class OverlayPanels implements vscode.WebviewPanelSerializer {
     return [...this.#shown.values()];
   }
 
-  #show(panel: vscode.WebviewPanel, tracks: readonly vscode.Uri[]): void {
+  #show(panel: vscode.WebviewPanel, tracks: readonly OverlayTrack[]): void {
     this.#shown.set(panel, { tracks });
     panel.onDidDispose(() => this.#shown.delete(panel));
     showOverlay(this.parts, panel, tracks, (drawn) => this.#shown.set(panel, { tracks, drawn }));
@@ -37,24 +38,33 @@ export class OverlayPanels implements vscode.WebviewPanelSerializer {
   /** Lets the person add to `chosen`, then opens. */
   async choose(chosen: readonly vscode.Uri[]): Promise<void> {
     const tracks = await chooseTracks(chosen);
-    if (tracks !== undefined) this.open(tracks);
+    if (tracks !== undefined) this.open(tracks.map((uri) => ({ file: uri.toString() })));
   }
 
-  open(tracks: readonly vscode.Uri[]): vscode.WebviewPanel {
-    const title = tracks.length === 1 ? `Overlay: ${baseName(tracks[0])}` : `Overlay of ${tracks.length} flights`;
+  open(tracks: readonly OverlayTrack[]): vscode.WebviewPanel {
+    const title =
+      tracks.length === 1
+        ? `Overlay: ${baseName(vscode.Uri.parse(tracks[0].file))}`
+        : `Overlay of ${tracks.length} flights`;
     const panel = vscode.window.createWebviewPanel(OverlayPanels.viewType, title, vscode.ViewColumn.Active, {});
     this.#show(panel, tracks);
     return panel;
   }
 
   deserializeWebviewPanel(panel: vscode.WebviewPanel, state: unknown): Promise<void> {
-    const files: unknown =
-      typeof state === 'object' && state !== null ? (state as { files?: unknown }).files : undefined;
-    const tracks = Array.isArray(files) ? files.filter((file): file is string => typeof file === 'string') : [];
-    this.#show(
-      panel,
-      tracks.map((file) => vscode.Uri.parse(file)),
-    );
+    this.#show(panel, tracksIn(state));
     return Promise.resolve();
   }
+}
+
+/** What the page kept: it may come from another version, or be damaged. */
+function tracksIn(state: unknown): OverlayTrack[] {
+  const kept: unknown =
+    typeof state === 'object' && state !== null ? (state as { tracks?: unknown }).tracks : undefined;
+  if (!Array.isArray(kept)) return [];
+  return kept.flatMap((one: unknown) => {
+    const { file, configuration } = (typeof one === 'object' && one !== null ? one : {}) as Partial<OverlayTrack>;
+    if (typeof file !== 'string') return [];
+    return [{ file, ...(typeof configuration === 'string' ? { configuration } : {}) }];
+  });
 }

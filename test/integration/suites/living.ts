@@ -105,6 +105,54 @@ describe('the overlay', () => {
   });
 });
 
+describe('the overlay of a comparison', () => {
+  const spec = file('laid-over.modproof.yaml');
+
+  afterEach(async () => {
+    await closeAll();
+    await vscode.workspace.fs.delete(spec);
+  });
+
+  it('takes its flights with their configurations', async () => {
+    const api = await extensionApi();
+    await write(
+      spec,
+      `modproof: 1
+title: Overlay
+aircraft: { name: Merrow, propeller: fixed-pitch }
+configurations: { old: { baseline: true }, new: {} }
+airfields: { home: { elevation: 10 m, runways: { "36": { surface: grass } } } }
+flights:
+  - track: flights/handheld.gpx
+    configuration: old
+    runway: "36"
+    weight: 500 kg
+  - track: flights/receiv*.nmea
+    configuration: new
+    runway: "36"
+    weight: 500 kg
+reference: { density-altitude: 0 ft }
+questions: [ground-roll]
+report: { units: icao }
+`,
+    );
+    await vscode.commands.executeCommand('modproof.overlayFlights', spec);
+    const overlay = await assert.eventually(
+      () => api.overlays().find(({ drawn }) => drawn !== undefined),
+      'an overlay',
+      25_000,
+    );
+    assert.deepEqual(
+      overlay.tracks.map(({ file: path, configuration }) => [path.slice(path.lastIndexOf('/') + 1), configuration]),
+      [
+        ['handheld.gpx', 'old'],
+        ['receiver.nmea', 'new'],
+      ],
+    );
+    assert.ok((overlay.drawn?.runs ?? 0) >= 2);
+  });
+});
+
 describe('adding a flight to a comparison', () => {
   const spec = file('adding.modproof.yaml');
 

@@ -1,6 +1,7 @@
 import * as vscode from 'vscode';
 import * as assert from '../assert.ts';
 import { activeInput, closeAll, file, open, shownFlight } from '../editor.ts';
+import { MemoryFiles } from '../memory-files.ts';
 
 describe('opening a recording', () => {
   afterEach(closeAll);
@@ -58,6 +59,23 @@ describe('opening a recording', () => {
     await assert.eventually(() => activeInput() instanceof vscode.TabInputText || undefined, 'text editor');
     await vscode.commands.executeCommand('modproof.openAsFlight');
     await assert.eventually(() => activeInput() instanceof vscode.TabInputCustom || undefined, 'viewer');
+  });
+
+  it('opens what lies in no folder of this machine (virtual workspaces), and reads it again when it changes', async () => {
+    const registered = vscode.workspace.registerFileSystemProvider('memory-files', new MemoryFiles());
+    try {
+      const uri = vscode.Uri.parse('memory-files:/tracks/far.gpx');
+      await vscode.workspace.fs.writeFile(uri, await vscode.workspace.fs.readFile(file('flights/handheld.gpx')));
+      await vscode.commands.executeCommand('vscode.openWith', uri, 'modproof.track');
+      const first = await shownFlight(uri, 'drawn');
+      assert.equal(first.drawn?.outcome, 'flight');
+      await vscode.workspace.fs.writeFile(uri, new TextEncoder().encode('<gpx version="1.1"></gpx>'));
+      const second = await shownFlight(uri, 'drawn again', ({ drawn }) => drawn?.outcome === 'unreadable');
+      assert.ok(second.opened > first.opened);
+    } finally {
+      await closeAll();
+      registered.dispose();
+    }
   });
 
   it('leaves the comparison of two texts alone', async () => {
