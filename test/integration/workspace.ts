@@ -1,6 +1,7 @@
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { gzipSync } from 'node:zlib';
+import { makeComparison } from './comparison-workspace.ts';
 import { type FileFormat, type ReceiverName, simulatedFlight, writeRecording } from '../synth/index.ts';
 
 /** Recordings of every format, and files that are none; the suites know them by these names. */
@@ -15,6 +16,7 @@ const recordings: readonly { readonly name: string; readonly receiver: ReceiverN
 ];
 
 export function makeWorkspace(folder: string): void {
+  makeComparison(folder);
   mkdirSync(join(folder, 'flights'), { recursive: true });
   for (const { name, receiver, format } of recordings) {
     const { recording } = simulatedFlight(`integration-${name}`, {

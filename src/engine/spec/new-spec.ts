@@ -20,7 +20,7 @@ export interface NewSpecOptions {
   readonly configurations?: readonly [string, string];
   /** Known from the name of the folder or the order of dates: configuration of each file; blank where undefined. */
   readonly configurationOf?: (file: string) => string | undefined;
-  /** Markdown file of the report, relative to the spec; a blank if not given. */
+  /** Markdown file of the report, relative to the spec; default `report.md`. */
   readonly reportFile?: string;
 }
 
@@ -145,7 +145,7 @@ export function newSpec(flights: readonly RecordedFlight[], options: NewSpecOpti
     '  - level-speed',
     '',
     'report:',
-    '  file: report.md',
+    `  file: ${yamlText(options.reportFile ?? 'report.md')}`,
     '  units: icao # or us, or metric',
     '',
   ];
