@@ -4,7 +4,8 @@ import { coarseSeries, type CoarseSeries } from './coarse-series.ts';
 import { findFlights, type Flight, flyingSpeed, slowRuns } from './ground-and-air.ts';
 import type { RunCandidate } from './ground-run.ts';
 import { type VerticalNoise, verticalNoise } from './height-noise.ts';
-import { landing } from './landing.ts';
+import { briefLanding, landing } from './landing.ts';
+import type { Prior } from './linear-gaussian.ts';
 import { findTouches, type LowPass } from './low-passes.ts';
 import { rejectedTakeoffs } from './rejected-take-off.ts';
 import { reversedMotion } from './reversed-motion.ts';
@@ -31,19 +32,19 @@ export function findEvents(motion: Motion, options: AnalysisOptions = {}): Found
   const departures: Departure[] = [];
   const arrivals: Arrival[] = [];
   const goArounds: LowPass[] = [];
+  const touches: Touch[] = [];
   for (const flight of flights) {
     const start = departureCandidate(series, flight);
     if (start !== undefined) departures.push({ candidate: start, outcome: 'flown' });
     for (const pass of findTouches(series, flight, runs)) {
-      if (!pass.touches) {
-        goArounds.push(pass);
-        continue;
+      if (pass.departure === undefined || pass.touchdown === undefined) goArounds.push(pass);
+      else {
+        departures.push({ candidate: pass.departure, outcome: 'touch-and-go' });
+        touches.push({ touchdown: pass.touchdown, timeS: pass.touchdown.mean });
       }
-      departures.push({ candidate: pass.departure, outcome: 'touch-and-go' });
-      arrivals.push({ candidate: pass.arrival });
     }
     const end = arrivalCandidate(series, flight);
-    if (end !== undefined) arrivals.push({ candidate: end });
+    if (end !== undefined) arrivals.push({ candidate: end, timeS: -end.airborneS });
   }
   const takeoffs = rejectedTakeoffs(motion, series, flights);
   const overrides = options.overrides ?? [];
@@ -57,7 +58,13 @@ export function findEvents(motion: Motion, options: AnalysisOptions = {}): Found
     if ('rejected' in entry) return overridden(entry.rejected, given);
     return takeOff(motion, noise, entry.departure.candidate, entry.departure.outcome, options, given);
   });
-  return { takeoffs: all, landings: findLandings(motion, noise, arrivals, overrides), flights, goArounds, series };
+  return {
+    takeoffs: all,
+    landings: findLandings(motion, noise, [...arrivals, ...touches], overrides),
+    flights,
+    goArounds,
+    series,
+  };
 }
 
 interface Departure {
@@ -66,22 +73,32 @@ interface Departure {
 }
 
 interface Arrival {
+  /** In reversed time. */
   readonly candidate: RunCandidate;
+  readonly timeS: number;
+}
+
+interface Touch {
+  readonly touchdown: Prior;
+  readonly timeS: number;
 }
 
 function findLandings(
   motion: Motion,
   noise: VerticalNoise,
-  arrivals: readonly Arrival[],
+  arrivals: readonly (Arrival | Touch)[],
   overrides: readonly EventOverride[],
 ): Landing[] {
   if (arrivals.length === 0) return [];
   const backward = reversedMotion(motion);
   return [...arrivals]
-    .sort((a, b) => b.candidate.airborneS - a.candidate.airborneS)
-    .map((arrival, index) =>
-      landing(backward, noise, arrival.candidate, givenInstants(overrides, 'stop', 'touchdown', index + 1, -1)),
-    );
+    .sort((a, b) => a.timeS - b.timeS)
+    .map((arrival, index) => {
+      const given = givenInstants(overrides, 'stop', 'touchdown', index + 1, -1);
+      return 'candidate' in arrival
+        ? landing(backward, noise, arrival.candidate, given)
+        : briefLanding(motion, arrival.touchdown, given);
+    });
 }
 
 function overridden(takeoff: Takeoff, given: GivenInstants): Takeoff {

@@ -59,6 +59,11 @@ const speedBiasMps = 0.03;
 const positionWanderM = 2.5;
 const positionMemoryS = 100;
 
+/** Opening the throttle and spinning up takes so long, seconds. */
+const throttleS = 2.2;
+/** On a touch-and-go there is little roll to learn from, seconds. */
+const touchSigmaS = 0.5;
+
 export function analyseRun(
   motion: Motion,
   noise: VerticalNoise,
@@ -170,7 +175,8 @@ function accelerationAt(path: AlongTrack, timeS: number): number {
 function transitionBounds(motion: Motion, candidate: RunCandidate): TransitionBounds | undefined {
   const { timeS, groundSpeedMps, altitudeM } = motion;
   const { slowS, airborneS, flyingMps, groundAltitudeM } = candidate;
-  const from = firstRowAt(timeS, candidate.turnedS ?? slowS);
+  // Power comes up slowly: on a touch-and-go the wheels may leave the ground before the speed rises.
+  const from = firstRowAt(timeS, candidate.turnedS === undefined ? slowS : candidate.turnedS - 0.5);
   let earliestS = Number.NaN;
   let speedFromS = Number.NaN;
   for (let row = from; row < timeS.length && timeS[row] <= airborneS; row += 1) {
@@ -181,6 +187,10 @@ function transitionBounds(motion: Motion, candidate: RunCandidate): TransitionBo
     }
   }
   if (Number.isNaN(earliestS)) return undefined;
+  // On a touch-and-go the power comes up during the run: until it is there the acceleration follows no rule.
+  if (candidate.turnedS !== undefined) {
+    speedFromS = Math.max(speedFromS, Math.min(candidate.turnedS + throttleS, airborneS - 3));
+  }
   const heightBy = (gainM: number, withinS: number): number => {
     for (let row = firstRowAt(timeS, airborneS); row < timeS.length && timeS[row] <= airborneS + withinS; row += 1) {
       if (altitudeM[row] - groundAltitudeM > gainM) return timeS[row];
@@ -209,7 +219,7 @@ function changesOf(
 ): Part[] {
   if (settings.givenChange !== undefined)
     return [{ weight: 1, mean: settings.givenChange.mean, sigma: settings.givenChange.sigma }];
-  const own = Math.hypot(modelSigmaS, 0.03);
+  const own = candidate.turnedS === undefined ? modelSigmaS : touchSigmaS;
   if (posterior !== undefined) {
     const parts: Part[] = [];
     for (const [index, time] of posterior.timesS.entries()) {

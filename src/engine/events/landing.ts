@@ -4,6 +4,7 @@ import type { Motion } from '../track/motion.ts';
 import { firstPullsAround, landingManners } from './flight-path.ts';
 import { analyseRun, lagSigmaS, type RunCandidate, type RunSettings } from './ground-run.ts';
 import type { VerticalNoise } from './height-noise.ts';
+import type { Prior } from './linear-gaussian.ts';
 import { measured } from './take-off.ts';
 import type { GivenInstants } from './take-off.ts';
 
@@ -37,7 +38,7 @@ export function landing(
 ): Landing {
   const run = analyseRun(backward, noise, candidate, landingSettings(given));
   const { change, start } = run;
-  const fullStop = candidate.turnedS === undefined && start !== undefined;
+  const fullStop = start !== undefined;
   const touchdownS = -(change?.value ?? candidate.airborneS);
   const row = placeRow(backward, -touchdownS);
   const place = localPlane(backward.originLatDeg, backward.originLonDeg).toDegrees(
@@ -70,6 +71,35 @@ export function landing(
     latDeg: place.latDeg,
     lonDeg: place.lonDeg,
     remarks: run.remarks,
+  };
+}
+
+/** The landing of a touch-and-go: too short on the ground for more than an estimate of the touchdown. */
+export function briefLanding(motion: Motion, touchdown: Prior, given: GivenInstants): Landing {
+  const timeS = given.change === undefined ? touchdown.mean : -given.change.mean;
+  const row = placeRow(motion, timeS);
+  const place = localPlane(motion.originLatDeg, motion.originLonDeg).toDegrees(motion.eastM[row], motion.northM[row]);
+  const speed = motion.groundSpeedMps[row];
+  return {
+    touchdown: {
+      timeS,
+      sigmaS: given.change?.sigma ?? touchdown.sigma,
+      origin: given.change === undefined ? 'found' : 'pilot',
+    },
+    ...(Number.isFinite(speed)
+      ? {
+          touchdownSpeedMps: {
+            value: speed,
+            low: speed - 4,
+            high: speed + 4,
+            method: 'speed over the ground near touchdown',
+          },
+        }
+      : {}),
+    headingRad: motion.trackRad[row],
+    latDeg: place.latDeg,
+    lonDeg: place.lonDeg,
+    remarks: ['Touch-and-go: the touchdown is told from the end of the descent, to about two seconds.'],
   };
 }
 

@@ -2,6 +2,7 @@ import { median } from '../track/gaps.ts';
 import type { CoarseSeries } from './coarse-series.ts';
 import { airborneRiseM, type Flight, flyingSpeed, type SlowRun } from './ground-and-air.ts';
 import type { RunCandidate } from './ground-run.ts';
+import type { Prior } from './linear-gaussian.ts';
 
 /** A descent to a low height and a climb away from it, within one flight. */
 export interface LowPass {
@@ -10,9 +11,10 @@ export interface LowPass {
   readonly touches: boolean;
   /** Height of the runway as flown. */
   readonly groundAltitudeM: number;
-  readonly departure: RunCandidate;
-  /** In reversed time. */
-  readonly arrival: RunCandidate;
+  /** The take-off part; only of a touch. */
+  readonly departure?: RunCandidate;
+  /** Where the wheels met the ground, roughly: from the end of the descent. Only of a touch. */
+  readonly touchdown?: Prior;
 }
 
 /** A low pass counts when the flight was so much higher on both sides of it. */
@@ -23,10 +25,18 @@ const nearGroundM = 12;
 /** On the ground for at least so long, within so much of the lowest height. */
 const plateauM = 4;
 const plateauS = 2.5;
-/** A touch costs speed before the power brings it back: a tenth of it at least, and 0.5 m/s2 for a second or more. */
-const speedLoss = 0.1;
+/**
+ * Flaring with the power off and rolling cost a twelfth of the speed or more before the power stops the loss; whoever goes
+ * around without touching has the power on before. Where the height of the field is not known, the speed must also rise.
+ */
+const speedLoss = 0.08;
 const brakingMps2 = 0.4;
-const poweredMps2 = 0.5;
+const losingMps2 = 0.25;
+const gravityMps2 = 9.80665;
+const flareM = 2;
+const flareS = 1.5;
+const touchdownSigmaS = 1.8;
+const poweredUnknownFieldMps2 = 0.3;
 
 export function findTouches(series: CoarseSeries, flight: Flight, runs: readonly SlowRun[]): LowPass[] {
   const passes: LowPass[] = [];
@@ -70,64 +80,65 @@ function lowPass(series: CoarseSeries, flight: Flight, low: number, runs: readon
   const lowest = altitudeM[low];
   const bottom = rowsWithin(series, flight, low, plateauM);
   const field = knownField(series, low, runs);
-  if (Number.isFinite(field) && lowest - field > nearGroundM)
-    return undefinedUnlessLow(series, flight, low, lowest - field);
+  if (Number.isFinite(field) && lowest - field > nearGroundM) return lowOverField(series, low, lowest - field);
   const slowest = slowestRow(series, bottom.from, bottom.to);
   const lasted = timeS[bottom.to] - timeS[bottom.from];
   const before = flyingSpeed(series, Math.max(flight.firstAirborne, bottom.from - 5), 1);
   const loss = 1 - speedMps[slowest] / before;
   const braking = Math.min(...accelerationMps2.slice(bottom.from, slowest + 1));
-  const powered = Math.max(...accelerationMps2.slice(slowest, bottom.to + 1));
-  const touches = lasted >= plateauS && loss >= speedLoss && braking < -brakingMps2 && powered > poweredMps2;
+  const turned = powerRow(series, bottom.from, Math.min(bottom.to + 2, flight.lastAirborne));
+  const touches = lasted >= plateauS && loss >= speedLoss && braking < -brakingMps2 && turned !== undefined;
+  const confirmed =
+    Number.isFinite(field) || Math.max(...accelerationMps2.slice(slowest, bottom.to + 1)) > poweredUnknownFieldMps2;
   const heights = [];
   for (let row = bottom.from; row <= bottom.to; row += 1) {
     if (Number.isFinite(altitudeM[row]) && altitudeM[row] < lowest + 2.5) heights.push(altitudeM[row]);
   }
   const ground = median(heights);
-  const up = crossing(series, flight, slowest, ground + airborneRiseM, 1);
-  const down = crossing(series, flight, slowest, ground + airborneRiseM, -1);
+  if (!touches || !confirmed) return { timeS: timeS[slowest], touches: false, groundAltitudeM: ground };
+  const up = crossing(series, flight, turned, ground + airborneRiseM, 1);
   return {
-    timeS: timeS[slowest],
-    touches,
+    timeS: timeS[turned],
+    touches: true,
     groundAltitudeM: ground,
     departure: {
-      slowS: timeS[slowest],
+      slowS: timeS[turned],
       airborneS: timeS[up],
       flyingMps: flyingSpeed(series, up, 1),
       groundAltitudeM: ground,
-      notBeforeS: timeS[slowest],
-      turnedS: timeS[slowest],
+      notBeforeS: timeS[bottom.from],
+      turnedS: timeS[turned],
     },
-    arrival: {
-      slowS: -timeS[slowest],
-      airborneS: -timeS[down],
-      flyingMps: flyingSpeed(series, down, -1),
-      groundAltitudeM: ground,
-      notBeforeS: -timeS[slowest],
-      turnedS: -timeS[slowest],
-    },
+    touchdown: touchdownOf(series, bottom.from, turned, ground),
   };
 }
 
+/**
+ * The row at which the power comes up: energy stops being lost (`dV/dt + g w / V` rises through zero for good), after
+ * having been lost on the way.
+ */
+function powerRow(series: CoarseSeries, from: number, to: number): number | undefined {
+  let last: number | undefined;
+  for (let row = from; row <= to; row += 1) {
+    const gain =
+      series.accelerationMps2[row] + (gravityMps2 * series.verticalSpeedMps[row]) / Math.max(5, series.speedMps[row]);
+    if (gain < -losingMps2) last = row;
+  }
+  return last === undefined || last >= to ? undefined : last;
+}
+
+/** Two or three feet up the flare is nearly done; the wheels touch a second or two later. */
+function touchdownOf(series: CoarseSeries, from: number, turned: number, groundM: number): Prior {
+  let low = from;
+  while (low < turned && !(series.altitudeM[low] < groundM + flareM)) low += 1;
+  const latest = series.timeS[turned] - 0.7;
+  return { mean: Math.min(latest, series.timeS[low] + flareS), sigma: touchdownSigmaS };
+}
+
 /** A pass near a known field but not down on it is a go-around when it was an approach: under 150 m above it. */
-function undefinedUnlessLow(series: CoarseSeries, flight: Flight, low: number, aboveM: number): LowPass | undefined {
+function lowOverField(series: CoarseSeries, low: number, aboveM: number): LowPass | undefined {
   if (aboveM > 150) return undefined;
-  const at = series.timeS[low];
-  const nothing: RunCandidate = {
-    slowS: at,
-    airborneS: at,
-    flyingMps: flyingSpeed(series, Math.min(low, flight.lastAirborne), 1),
-    groundAltitudeM: series.altitudeM[low] - aboveM,
-    notBeforeS: at,
-    turnedS: at,
-  };
-  return {
-    timeS: at,
-    touches: false,
-    groundAltitudeM: series.altitudeM[low] - aboveM,
-    departure: nothing,
-    arrival: nothing,
-  };
+  return { timeS: series.timeS[low], touches: false, groundAltitudeM: series.altitudeM[low] - aboveM };
 }
 
 function rowsWithin(series: CoarseSeries, flight: Flight, low: number, aboveM: number): { from: number; to: number } {
