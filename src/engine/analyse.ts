@@ -2,7 +2,7 @@ import type { Analysis, AnalysisOptions, RecordingSummary } from '../../shared/a
 import { findEvents } from './events/find-events.ts';
 import { findClimbs, findLevelRuns, findWinds, withAirspeeds } from './metrics/index.ts';
 import { detectPhases } from './phases/detect-phases.ts';
-import { deriveMotion } from './track/derive-motion.ts';
+import { type DerivedMotion, deriveMotion } from './track/derive-motion.ts';
 import type { Motion } from './track/motion.ts';
 import type { Track } from './track/track.ts';
 
@@ -10,11 +10,12 @@ import type { Track } from './track/track.ts';
  * All that one recording tells: events with their uncertainty, phases, climbs, level runs, winds. Pure; a two-hour 1 Hz
  * recording takes well under a second. What cannot be told is absent, with a remark or a problem that says why.
  *
+ * @param derived the motion of this track, where it has been worked out before
  * @throws only the reason of an aborted `signal`
  */
-export function analyse(track: Track, options: AnalysisOptions = {}): Analysis {
+export function analyse(track: Track, options: AnalysisOptions = {}, derived?: DerivedMotion): Analysis {
   options.signal?.throwIfAborted();
-  const { motion, problems } = deriveMotion(track);
+  const { motion, problems } = derived ?? deriveMotion(track);
   options.signal?.throwIfAborted();
   const events = findEvents(motion, options);
   options.signal?.throwIfAborted();

@@ -3,7 +3,7 @@ import type { TrackColumns } from '../../../shared/track-columns.ts';
 import { analyse } from '../../engine/analyse.ts';
 import { readRecording } from '../../engine/readers/index.ts';
 import type { ReadResult } from '../../engine/readers/reader.ts';
-import { deriveMotion } from '../../engine/track/derive-motion.ts';
+import { type DerivedMotion, deriveMotion } from '../../engine/track/derive-motion.ts';
 import { analysisPending, columnsOf } from '../../engine/view/index.ts';
 import type { ByteSource, Work } from '../../engine/world.ts';
 
@@ -12,6 +12,7 @@ export interface Recording {
   readonly read: ReadResult;
   /** Absent when no fix is usable. */
   readonly columns?: TrackColumns;
+  readonly derived?: DerivedMotion;
   /** Of the recording alone: phases and events still to be found. */
   readonly pending?: Analysis;
 }
@@ -19,16 +20,17 @@ export interface Recording {
 export async function readRecordingForView(source: ByteSource, work: Work): Promise<Recording> {
   const read = await readRecording(source, work);
   if (read.track === undefined) return { read };
-  const { motion } = deriveMotion(read.track);
-  return { read, columns: columnsOf(motion, read.track), pending: analysisPending(read.track, motion) };
+  const derived = deriveMotion(read.track);
+  const { motion } = derived;
+  return { read, derived, columns: columnsOf(motion, read.track), pending: analysisPending(read.track, motion) };
 }
 
 /** Phases, events and metrics, with what the pilot corrected. */
 export function analyseForView(
-  { read }: Recording,
+  { read, derived }: Recording,
   overrides: readonly EventOverride[],
   signal?: AbortSignal,
 ): Analysis {
   if (read.track === undefined) throw new Error('There is no track to analyse.');
-  return analyse(read.track, { overrides, signal });
+  return analyse(read.track, { overrides, signal }, derived);
 }
