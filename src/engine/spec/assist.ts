@@ -174,6 +174,8 @@ function namesIn(value: unknown, names: NonNullable<KeyMeta['names']>): string[]
 /** A name as YAML wants it: quoted where it would not stand by itself. */
 export function yamlText(text: string): string {
   const plain = /^[A-Za-z\u00c0-\u024f_./][^#:{}[\],&*!|>'"%@`\n\t]*$/.test(text) && text === text.trim();
+  // "2026-05-03.gpx" can be nothing but text to any reader of YAML.
+  if (/^\d[\w./-]*\.[A-Za-z]{3,4}$/.test(text)) return text;
   return plain && !/^(?:true|false|yes|no|null|on|off|~)$/i.test(text) ? text : JSON.stringify(text);
 }
 

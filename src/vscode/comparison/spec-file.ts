@@ -19,11 +19,14 @@ export function parsedSpec(document: vscode.TextDocument): ParsedSpec {
   return result;
 }
 
-/** The comparison meant by a command: that given (an Explorer item, an argument), else that of the active editor. */
+/** The comparison meant by a command: that given (an Explorer item, an argument), else that of the active editor, else the only one in sight. */
 export function specMeant(given: unknown): vscode.Uri | undefined {
   if (given instanceof vscode.Uri) return isSpecName(given) ? given : undefined;
   const active = vscode.window.activeTextEditor?.document.uri;
   if (active !== undefined && isSpecName(active)) return active;
   const input: unknown = vscode.window.tabGroups.activeTabGroup.activeTab?.input;
-  return input instanceof vscode.TabInputText && isSpecName(input.uri) ? input.uri : undefined;
+  if (input instanceof vscode.TabInputText && isSpecName(input.uri)) return input.uri;
+  // With the report in front, the comparison beside it is meant.
+  const visible = vscode.window.visibleTextEditors.map(({ document }) => document.uri).filter((uri) => isSpecName(uri));
+  return visible.length === 1 ? visible[0] : undefined;
 }

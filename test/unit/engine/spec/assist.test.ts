@@ -69,6 +69,8 @@ describe('assistance while a spec is written', () => {
     assert.equal(yamlText('Oyster Flats'), 'Oyster Flats');
     assert.equal(yamlText('yes'), '"yes"');
     assert.equal(yamlText('a: b'), '"a: b"');
+    assert.equal(yamlText('2026-05-03_1041.gpx'), '2026-05-03_1041.gpx');
+    assert.equal(yamlText('1.5e3'), '"1.5e3"');
     assert.equal(yamlText('tracks/é (1).gpx'), 'tracks/é (1).gpx');
   });
 
