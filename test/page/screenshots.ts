@@ -1,4 +1,4 @@
-import { cpSync, mkdirSync, mkdtempSync, readdirSync, rmSync } from 'node:fs';
+import { copyFileSync, cpSync, mkdirSync, mkdtempSync, readdirSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { dirname, join, resolve } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
@@ -7,7 +7,8 @@ import { startSession } from '../host/session.ts';
 
 /**
  * Pictures of the extension in a real VS Code, in its four kinds of theme, into `test/out/pictures/`; to be looked at.
- *   node esbuild.mjs --tests && tsx test/page/screenshots.ts [theme ...]
+ *   node esbuild.mjs --tests && tsx test/page/screenshots.ts [theme ...] [--readme]
+ * With `--readme` the three that the README shows are written to `webview/media/pictures/` too.
  */
 const themes = {
   light: 'Default Light Modern',
@@ -23,14 +24,23 @@ const workspace = mkdtempSync(join(tmpdir(), 'modproof-pictures-'));
 cpSync(join(root, 'examples'), workspace, { recursive: true });
 const flights = readdirSync(join(workspace, 'flights')).sort();
 const uri = (name: string): string => pathToFileURL(join(workspace, 'flights', name)).href;
-const asked = process.argv.slice(2);
+const forReadme: Readonly<Record<string, string>> = {
+  'viewer-dark': 'flight.png',
+  'close-up-light': 'take-off.png',
+  'overlay-dark': 'overlay.png',
+};
+const readmePictures = process.argv.includes('--readme') ? join(root, 'webview', 'media', 'pictures') : undefined;
+if (readmePictures !== undefined) mkdirSync(readmePictures, { recursive: true });
+const asked = process.argv.slice(2).filter((argument) => !argument.startsWith('--'));
 const wanted = Object.entries(themes).filter(([name]) => asked.length === 0 || asked.includes(name));
 
-const session = await startSession(workspace, { width: 1500, height: 1000 });
+const session = await startSession(workspace, { width: 1400, height: 920 });
 const { page, driver } = session;
 const take = async (name: string): Promise<void> => {
   await page.waitForTimeout(400);
-  await page.screenshot({ path: join(pictures, `${name}.png`) });
+  const path = join(pictures, `${name}.png`);
+  await page.screenshot({ path });
+  if (readmePictures !== undefined && name in forReadme) copyFileSync(path, join(readmePictures, forReadme[name]));
 };
 const tab = async (frame: Frame, name: string): Promise<void> => {
   await frame.click(`#tab-${name}`);
