@@ -241,8 +241,8 @@ function scorePhases(analysis: Analysis, known: KnownFlight, blind: Blind, tally
       if (found.kind === before.kind && Math.abs(found.endS - at) < Math.abs(error)) error = found.endS - at;
     }
     const good = Math.abs(error) <= 3;
-    // Staying in the circuit has no point of circuit entry: shown, and not counted with the aims.
-    const group = name === 'cruise > approach' ? 'no definition' : 'phase boundary';
+    // Circuit entry is no instant that the taxonomy fixes: shown, and judged apart.
+    const group = phase.kind === 'approach' ? 'no definition' : 'phase boundary';
     tally.count(name, group, good ? 'found' : 'missed');
     if (Math.abs(error) < 120) tally.add(name, group, { value: error, low: error - 3, high: error + 3, truth: 0 });
   }

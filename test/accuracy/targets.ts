@@ -77,7 +77,7 @@ export function targets(flights: Tally, campaigns: CampaignsRun, alone: Campaign
     all += counts.found + counts.missed;
   }
   results.push({
-    name: 'phase boundaries within 3 s',
+    name: 'phase boundaries within 3 s (but for where an approach begins)',
     met: all === 0 ? undefined : good === all,
     said: all === 0 ? 'nothing to judge' : `${((100 * good) / all).toFixed(1)} % of ${all}`,
   });

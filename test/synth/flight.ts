@@ -373,6 +373,7 @@ class FlightInProgress {
     const elevation = this.field.elevationM;
     const plans = this.circuitPlan();
     const join = this.beside(300, plans.side * 2200);
+    const field = this.beside(300, 0);
     const top = sim.timeS;
     let descending = false;
     const down = (): void => {
@@ -388,8 +389,9 @@ class FlightInProgress {
         descending = true;
         this.phase('descent');
       }
-      // Approach: from 1,000 ft above the runway, or from circuit entry, to the flare (CAST/ICAO phase of flight taxonomy).
-      if (descending && sim.heightM < elevation + 304.8) this.phase('approach');
+      // Approach: from circuit entry to the flare (CAST/ICAO phase of flight taxonomy): at circuit height, within 3 NM.
+      const near = Math.hypot(sim.eastM - field.eastM, sim.northM - field.northM) < 5556;
+      if (descending && near && above < 40 && sim.upMps > -levelRateMps) this.phase('approach');
     };
     flyTo(pilot, { east: join.eastM, north: join.northM }, down, 250);
     // Lose what height is left in a wide orbit.
