@@ -9,7 +9,7 @@ function silent(): void {}
 
 /** Called by VS Code's Node extension host. */
 export async function run(): Promise<void> {
-  const mocha = new Mocha({ ui: 'bdd', timeout: 30_000, reporter: silent as never });
+  const mocha = new Mocha({ ui: 'bdd', timeout: 90_000, reporter: silent as never });
   const wanted = process.env.MODPROOF_GREP;
   if (wanted !== undefined && wanted !== '') mocha.grep(wanted);
   mocha.suite.emit('pre-require', globalThis, '', mocha);

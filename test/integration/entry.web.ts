@@ -4,7 +4,7 @@ import { runAndReport } from './runner.ts';
 
 /** Called by VS Code's web worker extension host. */
 export async function run(): Promise<void> {
-  mocha.setup({ ui: 'bdd', timeout: 30_000, reporter: undefined });
+  mocha.setup({ ui: 'bdd', timeout: 90_000, reporter: undefined });
   await import('./suites/index.ts');
   await runAndReport(mocha);
 }
