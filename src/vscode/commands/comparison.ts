@@ -1,5 +1,6 @@
 import * as vscode from 'vscode';
-import { formatCount } from '../../../shared/format.ts';
+import { formatCount, formatList } from '../../../shared/format.ts';
+import type { Problem } from '../../../shared/problem.ts';
 import type { Comparisons, Evaluated } from '../comparison/comparisons.ts';
 import { reportTargets } from '../comparison/put-report.ts';
 import { isSpec, parsedSpec, specMeant } from '../comparison/spec-file.ts';
@@ -48,12 +49,30 @@ async function meant(given: unknown): Promise<vscode.TextDocument | undefined> {
   return uri === undefined ? undefined : vscode.workspace.openTextDocument(uri);
 }
 
-async function showReport(report: vscode.Uri): Promise<void> {
+const previewEditor = 'vscode.markdown.preview.editor';
+
+/** Where the report is shown already, else beside the comparison. */
+function columnFor(report: vscode.Uri, spec: vscode.Uri): vscode.ViewColumn {
+  for (const { tabs, viewColumn } of vscode.window.tabGroups.all) {
+    const shown = tabs.some(
+      ({ input }) => input instanceof vscode.TabInputCustom && input.uri.toString() === report.toString(),
+    );
+    if (shown) return viewColumn;
+  }
+  const editor = vscode.window.visibleTextEditors.find(({ document }) => document.uri.toString() === spec.toString());
+  const { One, Two, Three, Four, Beside } = vscode.ViewColumn;
+  const next = [One, Two, Three, Four][Number(editor?.viewColumn ?? Beside)];
+  return next ?? Beside;
+}
+
+/** Shows a report as a preview beside its comparison; who is writing goes on writing. */
+async function showReport(report: vscode.Uri, spec: vscode.Uri): Promise<void> {
+  const options = { viewColumn: columnFor(report, spec), preserveFocus: true, preview: true };
   try {
-    await vscode.commands.executeCommand('markdown.showPreviewToSide', report);
+    await vscode.commands.executeCommand('vscode.openWith', report, previewEditor, options);
   } catch {
     // The Markdown preview may be switched off.
-    await vscode.window.showTextDocument(report, { viewColumn: vscode.ViewColumn.Beside, preserveFocus: true });
+    await vscode.window.showTextDocument(report, options);
   }
 }
 
@@ -142,15 +161,11 @@ class ComparisonCommands {
 
   async #tell(document: vscode.TextDocument, { evaluation, reports }: Evaluated): Promise<void> {
     const [report] = reports.written;
-    if (report !== undefined) await showReport(report);
+    if (report !== undefined) await showReport(report, document.uri);
     for (const { message, target } of reports.refused) this.#tellRefused(message, target);
     const { spec } = evaluation;
     if (spec === undefined || evaluation.result === undefined) {
-      const errors = evaluation.parsed.problems.filter(({ severity }) => severity === 'error').length;
-      const what = errors > 0 ? `has ${formatCount(errors, 'error')}` : 'is not complete yet';
-      void vscode.window
-        .showErrorMessage(`${baseName(document.uri)} ${what}: it was not evaluated.`, 'Show Problems')
-        .then((picked) => (picked === undefined ? undefined : showProblems()));
+      this.#tellIncomplete(document, evaluation.parsed.problems);
       return;
     }
     if (spec.report.file !== undefined || spec.report.insertInto !== undefined) return;
@@ -159,6 +174,25 @@ class ComparisonCommands {
       .then(async (picked) => {
         if (picked !== undefined && (await nameReport(document))) await this.evaluate(document.uri);
       });
+  }
+
+  /** A spec that could not be evaluated: what is wrong with it, or which blanks have to be filled first. */
+  #tellIncomplete(document: vscode.TextDocument, problems: readonly Problem[]): void {
+    const errors = problems.filter(({ severity }) => severity === 'error');
+    const needed = problems.filter(({ severity, code }) => code === 'spec-blank' && severity === 'warning');
+    const names = [...new Set(needed.map(({ message }) => /"[^"]+"/.exec(message)?.[0] ?? ''))];
+    const name = baseName(document.uri);
+    const message =
+      errors.length > 0
+        ? `${name} has ${formatCount(errors.length, 'error')}: it was not evaluated.`
+        : `${name} can be evaluated when ${formatList(names.slice(0, 4))} ${names.length === 1 ? 'is' : 'are'} filled in. The other blanks may stay.`;
+    const [first] = [...errors, ...needed];
+    void vscode.window.showWarningMessage(message, 'Go There', 'Show Problems').then(async (picked) => {
+      if (picked === 'Show Problems') await showProblems();
+      if (picked !== 'Go There' || first?.at?.line === undefined) return;
+      const { range } = document.lineAt(Math.min(first.at.line, document.lineCount) - 1);
+      await vscode.window.showTextDocument(document, { selection: new vscode.Range(range.end, range.end) });
+    });
   }
 
   #tellRefused(message: string, target: vscode.Uri): void {
@@ -178,7 +212,7 @@ class ComparisonCommands {
     const targets = spec === undefined ? (last?.reports.written ?? []) : reportTargets(document.uri, spec.report);
     for (const target of targets) {
       if (!(await exists(target))) continue;
-      await showReport(target);
+      await showReport(target, document.uri);
       return target;
     }
     void vscode.window

@@ -54,7 +54,7 @@ async function askForRecordings(): Promise<vscode.Uri[] | undefined> {
   const picked = await vscode.window.showQuickPick(items, {
     canPickMany: true,
     matchOnDescription: true,
-    title: 'New Comparison (1/2): Flights',
+    title: 'New Comparison: Flights',
     placeHolder: 'Flights before and after the change',
   });
   return picked?.map(({ uri }) => uri);
@@ -107,16 +107,21 @@ async function askForChange(
   const dates = [...new Set(dateOf.values())].sort();
   if (dates.length < 2 || flights.every(({ file }) => byFolder(file) !== undefined)) return byFolder;
   const after = (from: string): number => [...dateOf.values()].filter((date) => date >= from).length;
+  const gapDays = (index: number): number => (Date.parse(dates[index + 1]) - Date.parse(dates[index])) / 86_400_000;
+  const gaps = dates.slice(1).map((date, index) => ({ date, index, days: gapDays(index) }));
+  const longest = Math.max(...gaps.map(({ days }) => days));
+  // Work on an aeroplane takes time: the longest pause is the first guess.
+  gaps.sort((a, b) => Number(b.days === longest) - Number(a.days === longest) || a.index - b.index);
   const items = [
-    ...dates.slice(1).map((date, index) => ({
+    ...gaps.map(({ date, index, days }) => ({
       label: `Between ${dates[index]} and ${date}`,
-      description: `${dateOf.size - after(date)} before, ${after(date)} after`,
+      description: `${dateOf.size - after(date)} before, ${after(date)} after${days === longest && gaps.length > 1 ? '; the longest pause' : ''}`,
       date,
     })),
     { label: 'I will fill it in myself', description: 'each flight gets a blank', date: undefined },
   ];
   const picked = await vscode.window.showQuickPick(items, {
-    title: 'New Comparison (2/2): When Was the Change Made?',
+    title: 'New Comparison: When Was the Change Made?',
     placeHolder: 'Flights before it are "before", the others "after"',
   });
   if (picked === undefined) return undefined;

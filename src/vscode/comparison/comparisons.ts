@@ -152,8 +152,11 @@ export class Comparisons implements vscode.Disposable {
         const recording = world.resolve(file);
         if (hash !== undefined) this.#hashes.know(recording, stamps.get(recording.toString()) ?? '', hash.sha256);
       }
-      this.#last.set(key, evaluated);
-      this.#changedFiles.delete(key);
+      // What could not be evaluated has no findings; those of before are still worth showing.
+      if (evaluation.result !== undefined) {
+        this.#last.set(key, evaluated);
+        this.#changedFiles.delete(key);
+      }
       await this.#look(document);
       return evaluated;
     } finally {

@@ -98,13 +98,14 @@ export class EditorCache implements ResultCache {
 /** A build may differ from another of the same version, above all while it is being made. */
 async function buildOf(context: vscode.ExtensionContext): Promise<string> {
   const { version } = context.extension.packageJSON as { readonly version: string };
-  for (const bundle of ['extension.cjs', 'web/extension.cjs.js']) {
+  const marks = [version];
+  for (const bundle of ['later.cjs', 'web/extension.cjs.js']) {
     try {
       const { mtime, size } = await vscode.workspace.fs.stat(vscode.Uri.joinPath(context.extensionUri, 'dist', bundle));
-      return `${version} ${mtime} ${size}`;
+      marks.push(`${mtime} ${size}`);
     } catch {
       // Not on a file system that can tell: the version must do.
     }
   }
-  return version;
+  return marks.join(' ');
 }
