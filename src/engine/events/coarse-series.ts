@@ -1,4 +1,5 @@
 import type { Motion } from '../track/motion.ts';
+import { recorderLags } from './recorder-lags.ts';
 
 /**
  * The motion thinned to at most one row a second (means over whole seconds; rows of slower recorders stay as they are):
@@ -15,6 +16,8 @@ export interface CoarseSeries {
   readonly turnRateRadps: Float64Array;
   /** Which stretch of the motion each row lies in: a change is a gap. */
   readonly stretch: Int32Array;
+  /** How late the speeds of the recording are, seconds: to be taken off instants read from these rows. */
+  readonly speedLagS: number;
 }
 
 export function coarseSeries(motion: Motion): CoarseSeries {
@@ -68,5 +71,6 @@ export function coarseSeries(motion: Motion): CoarseSeries {
     accelerationMps2: Float64Array.from(rows[6]),
     turnRateRadps: Float64Array.from(rows[7]),
     stretch: Int32Array.from(stretches),
+    speedLagS: recorderLags(motion).speedS,
   };
 }

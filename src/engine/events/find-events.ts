@@ -1,7 +1,9 @@
 import type { AnalysisOptions, EventOverride, Landing, Takeoff } from '../../../shared/analysis.ts';
+import type { Problem } from '../../../shared/problem.ts';
 import type { Motion } from '../track/motion.ts';
+import { firstRowAt } from './along-track.ts';
 import { coarseSeries, type CoarseSeries } from './coarse-series.ts';
-import { findFlights, type Flight, flyingSpeed, slowRuns } from './ground-and-air.ts';
+import { findFlights, type Flight, flyingSpeed, hovers, slowRuns } from './ground-and-air.ts';
 import type { RunCandidate } from './ground-run.ts';
 import { type VerticalNoise, verticalNoise } from './height-noise.ts';
 import { briefLanding, landing } from './landing.ts';
@@ -18,6 +20,7 @@ export interface FoundEvents {
   /** Low passes over a runway without touching it. */
   readonly goArounds: readonly LowPass[];
   readonly series: CoarseSeries;
+  readonly problems: readonly Problem[];
 }
 
 /** One sigma of an instant that the pilot gives without saying how well he knows it, seconds. */
@@ -29,13 +32,34 @@ export function findEvents(motion: Motion, options: AnalysisOptions = {}): Found
   const runs = slowRuns(series);
   const flights = findFlights(series, runs);
   const noise = verticalNoise(motion);
+  let backward: Motion | undefined;
+  const reversed = (): Motion => (backward ??= reversedMotion(motion));
   const departures: Departure[] = [];
   const arrivals: Arrival[] = [];
   const goArounds: LowPass[] = [];
   const touches: Touch[] = [];
+  const problems: Problem[] = [];
+  // Twice is no accident of heights: this flies like a helicopter, and none of its departures is a take-off run.
+  const hovering = flights.filter((flight) => hovers(series, flight));
+  if (hovering.length >= 2) {
+    problems.push({
+      code: 'leaves-the-ground-hovering',
+      severity: 'warning',
+      message:
+        'This recording leaves or meets the ground at hovering speed, as no aeroplane does: no take-offs and landings are given.',
+    });
+    return { takeoffs: [], landings: [], flights, goArounds, series, problems };
+  }
   for (const flight of flights) {
+    if (hovering.includes(flight)) continue;
     const start = departureCandidate(series, flight);
-    if (start !== undefined) departures.push({ candidate: start, outcome: 'flown' });
+    if (start !== undefined && isHidden(motion, start)) {
+      problems.push({
+        code: 'take-off-not-recorded',
+        severity: 'info',
+        message: `A take-off before ${isoTime(start.airborneS)} lies in a gap of the recording and cannot be measured.`,
+      });
+    } else if (start !== undefined) departures.push({ candidate: start, outcome: 'flown' });
     for (const pass of findTouches(series, flight, runs)) {
       if (pass.departure === undefined || pass.touchdown === undefined) goArounds.push(pass);
       else {
@@ -44,9 +68,15 @@ export function findEvents(motion: Motion, options: AnalysisOptions = {}): Found
       }
     }
     const end = arrivalCandidate(series, flight);
-    if (end !== undefined) arrivals.push({ candidate: end, timeS: -end.airborneS });
+    if (end !== undefined && isHidden(reversed(), end)) {
+      problems.push({
+        code: 'landing-not-recorded',
+        severity: 'info',
+        message: `A landing after ${isoTime(-end.airborneS)} lies in a gap of the recording and cannot be measured.`,
+      });
+    } else if (end !== undefined) arrivals.push({ candidate: end, timeS: -end.airborneS });
   }
-  const takeoffs = rejectedTakeoffs(motion, series, flights);
+  const takeoffs = rejectedTakeoffs(motion, series, flights, runs);
   const overrides = options.overrides ?? [];
   // Take-offs are numbered in order of time with the rejected ones, as the reader sees them.
   const order = [
@@ -59,8 +89,9 @@ export function findEvents(motion: Motion, options: AnalysisOptions = {}): Found
     return takeOff(motion, noise, entry.departure.candidate, entry.departure.outcome, options, given);
   });
   return {
+    problems,
     takeoffs: all,
-    landings: findLandings(motion, noise, [...arrivals, ...touches], overrides),
+    landings: findLandings(motion, reversed, noise, [...arrivals, ...touches], overrides),
     flights,
     goArounds,
     series,
@@ -85,18 +116,17 @@ interface Touch {
 
 function findLandings(
   motion: Motion,
+  reversed: () => Motion,
   noise: VerticalNoise,
   arrivals: readonly (Arrival | Touch)[],
   overrides: readonly EventOverride[],
 ): Landing[] {
-  if (arrivals.length === 0) return [];
-  const backward = reversedMotion(motion);
   return [...arrivals]
     .sort((a, b) => a.timeS - b.timeS)
     .map((arrival, index) => {
       const given = givenInstants(overrides, 'stop', 'touchdown', index + 1, -1);
       return 'candidate' in arrival
-        ? landing(backward, noise, arrival.candidate, given)
+        ? landing(reversed(), noise, arrival.candidate, given)
         : briefLanding(motion, arrival.touchdown, given);
     });
 }
@@ -149,4 +179,20 @@ function arrivalCandidate(series: CoarseSeries, flight: Flight): RunCandidate | 
     groundAltitudeM: after.altitudeM,
     notBeforeS: -series.timeS[after.to - 1],
   };
+}
+
+/** The whole change between rolling and flying lies in a gap: no reading of it between a third of flying speed and the air. */
+function isHidden(motion: Motion, candidate: RunCandidate): boolean {
+  const gap = motion.gaps.find((each) => each.endS > candidate.slowS && each.startS < candidate.airborneS);
+  if (gap === undefined) return false;
+  let readings = 0;
+  for (let row = firstRowAt(motion.timeS, candidate.slowS); row < motion.timeS.length; row += 1) {
+    if (motion.timeS[row] >= candidate.airborneS) break;
+    if (motion.groundSpeedMps[row] > 0.4 * candidate.flyingMps) readings += 1;
+  }
+  return readings < 3;
+}
+
+function isoTime(timeS: number): string {
+  return `${new Date(timeS * 1000).toISOString().slice(0, 19)}Z`;
 }

@@ -48,9 +48,13 @@ export function firstPullsAround(typicalMps2: number): readonly FirstPull[] {
  */
 export const takeoffManners: readonly Manner[] = [
   { onsetS: 0.3, beforeS: 0.8, afterS: 0.6, weight: 0.3 },
-  { onsetS: 0.3, beforeS: 1.8, afterS: 0.8, weight: 0.35 },
+  { onsetS: 0.3, beforeS: 1.8, afterS: 0.8, weight: 0.28 },
   { onsetS: 1, beforeS: 0.8, afterS: 1, weight: 0.2 },
-  { onsetS: 1, beforeS: 2.5, afterS: 1, weight: 0.15 },
+  { onsetS: 1, beforeS: 2.5, afterS: 1, weight: 0.1 },
+  // Nose raised early and held there until the aeroplane flies.
+  { onsetS: 0.5, beforeS: 4, afterS: -2, weight: 0.05 },
+  { onsetS: 0.5, beforeS: 6, afterS: -4, weight: 0.04 },
+  { onsetS: 0.5, beforeS: 8.5, afterS: -6, weight: 0.03 },
 ];
 
 /**
@@ -85,16 +89,19 @@ export function laterKnots(lastingS: number): number[] {
   return knots;
 }
 
-/** The effects of one instant of lift-off that do not depend on how it came about: recovery of drag, sink, later pulls. */
-export function sharedEffects(grid: PathGrid, liftoffS: number, knotsS: readonly number[]): Effect[] {
+/** Drag comes down again as the pull ends and the speed grows. */
+export function recoveryEffect(grid: PathGrid, liftoffS: number): Effect {
   const recovery = new Float64Array(grid.length);
-  const sink = new Float64Array(grid.length);
   for (let index = 0; index < grid.length; index += 1) {
     const after = grid.timeS[index] - liftoffS;
     recovery[index] = after > 1 ? 1 - Math.exp(-(after - 1) / 2) : 0;
-    sink[index] = after > 0 ? 1 : 0;
   }
-  return [{ acceleration: recovery }, { vertical: sink }, ...knotsS.map((knotS) => pullEffect(grid, liftoffS + knotS))];
+  return { acceleration: recovery };
+}
+
+/** A vertical speed that is there at once: that of touching down. */
+export function sinkEffect(grid: PathGrid, liftoffS: number): Effect {
+  return { vertical: grid.timeS.map((time) => (time > liftoffS ? 1 : 0)) };
 }
 
 /** Drag of the raised wing and friction of the wheels: a smooth step around lift-off. */

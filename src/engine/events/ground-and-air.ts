@@ -32,6 +32,10 @@ export interface Flight {
 /** No aeroplane of this tool's kind flies this slowly over the ground for seconds, save in a gale. */
 export const slowMps = 3;
 const slowestRunS = 3;
+/** At some moment it must be slower than a walk, and its height must hold still, or it may be hovering in the wind. */
+const walkingMps = 1.2;
+const steadyM = 8;
+const steadyMps = 0.8;
 /**
  * Clearly flying: so high above the ground it left, and moving; runways may rise by so much over the distance covered
  * since (strips of 2 % are common, steeper ones exist).
@@ -57,7 +61,8 @@ export function slowRuns(series: CoarseSeries): SlowRun[] {
     if (continues) continue;
     if (from >= 0) {
       const lasted = timeS[row - 1] - timeS[from];
-      if (lasted >= slowestRunS || (row - from >= 2 && lasted >= 2)) {
+      const long = lasted >= slowestRunS || (row - from >= 2 && lasted >= 2);
+      if (long && standsOnGround(series, from, row)) {
         // The last quarter minute is the best height for what follows; both ends are near each other anyway.
         const heights: number[] = [];
         for (let index = row - 1; index >= from && timeS[row - 1] - timeS[index] <= 15; index -= 1) {
@@ -69,6 +74,25 @@ export function slowRuns(series: CoarseSeries): SlowRun[] {
     from = slow ? row : -1;
   }
   return runs;
+}
+
+/** In the last minute of it: slow enough, and neither rising nor sinking. */
+function standsOnGround(series: CoarseSeries, from: number, to: number): boolean {
+  const { timeS, speedMps, altitudeM } = series;
+  let slowest = Number.POSITIVE_INFINITY;
+  let low = Number.POSITIVE_INFINITY;
+  let high = Number.NEGATIVE_INFINITY;
+  let first = to - 1;
+  for (let row = to - 1; row >= from && timeS[to - 1] - timeS[row] <= 60; row -= 1) {
+    slowest = Math.min(slowest, speedMps[row]);
+    first = row;
+    if (!Number.isFinite(altitudeM[row])) continue;
+    low = Math.min(low, altitudeM[row]);
+    high = Math.max(high, altitudeM[row]);
+  }
+  const change = Math.abs(altitudeM[to - 1] - altitudeM[first]) / Math.max(1, timeS[to - 1] - timeS[first]);
+  const steady = !(high - low > steadyM) || !(change > steadyMps);
+  return slowest < walkingMps && steady;
 }
 
 export function findFlights(series: CoarseSeries, runs: readonly SlowRun[]): Flight[] {
@@ -103,6 +127,33 @@ function isFlight(series: CoarseSeries, from: number, to: number): boolean {
   heights.sort((a, b) => a - b);
   return (
     heights[Math.floor(0.97 * (heights.length - 1))] - heights[Math.floor(0.03 * (heights.length - 1))] > flightHeightM
+  );
+}
+
+/**
+ * Leaves or meets the ground like a helicopter: clearly above it (or sinking to it) at less than a third of flying speed
+ * and slower than any lift-off of an aeroplane, save into a gale.
+ */
+const hoverMps = 7;
+const hoverM = 9;
+const hoverRateMps = 1.2;
+
+export function hovers(series: CoarseSeries, flight: Flight): boolean {
+  const low = (ground: SlowRun | undefined, from: number, to: number, place: number): boolean => {
+    if (ground === undefined || Number.isNaN(ground.altitudeM)) return false;
+    let above = 0;
+    for (let row = from; row <= to; row += 1) {
+      const away = Math.hypot(series.eastM[row] - series.eastM[place], series.northM[row] - series.northM[place]);
+      if (away > 600 || !(series.speedMps[row] < hoverMps)) continue;
+      if (!(Math.abs(series.verticalSpeedMps[row]) > hoverRateMps)) continue;
+      if (series.altitudeM[row] - ground.altitudeM > hoverM + 0.04 * away) above += 1;
+    }
+    return above >= 2;
+  };
+  const { before, after, firstAirborne, lastAirborne } = flight;
+  return (
+    low(before, before?.to ?? 0, firstAirborne, (before?.to ?? 1) - 1) ||
+    low(after, lastAirborne, (after?.from ?? 0) - 1, after?.from ?? 0)
   );
 }
 

@@ -4,7 +4,8 @@ import { AlongTrack, firstRowAt, positionAt } from './along-track.ts';
 import type { VerticalNoise } from './height-noise.ts';
 import { type Part, type Spread, summarise } from './mixture.ts';
 import { findRollStart, type RollStart } from './roll-start.ts';
-import { estimateTransition, type TransitionPosterior, usualSpeedLagS } from './transition-model.ts';
+import { estimateTransition, type TransitionPosterior } from './transition-model.ts';
+import { lagSigmaS, recorderLags } from './recorder-lags.ts';
 import { transitionData, type TransitionBounds, type TransitionSettings } from './transition-window.ts';
 
 /** A run along the ground that ends in the air: a take-off, or a landing seen backwards in time. */
@@ -49,8 +50,6 @@ export interface GroundRun {
   readonly remarks: readonly string[];
 }
 
-/** How late the recorder is, one sigma, seconds (own choice: 0.1 to 0.5 s are common). It shifts all instants together. */
-export const lagSigmaS = 0.12;
 /** What the model of the rotation leaves out (techniques differ), one sigma, seconds; checked on simulated campaigns. */
 const modelSigmaS = 0.08;
 /** Bias of a receiver's speed that does not average out over a run, m/s (Doppler speeds drift by some cm/s). */
@@ -72,18 +71,19 @@ export function analyseRun(
 ): GroundRun {
   const remarks: string[] = [];
   const { direction } = settings;
-  const lagS = direction * usualSpeedLagS;
+  const lags = recorderLags(motion);
+  const lagS = direction * lags.speedS;
   const bounds = transitionBounds(motion, candidate);
   const gap = motion.gaps.find((each) => each.endS > candidate.slowS - 1 && each.startS < candidate.airborneS + 1);
 
   const posterior =
     settings.givenChange === undefined && bounds !== undefined
-      ? estimateTransition(transitionData(motion, noise, bounds, settings, direction))
+      ? estimateTransition(transitionData(motion, noise, bounds, settings, direction, lags))
       : undefined;
   const changes = changesOf(posterior, settings, bounds, candidate, motion);
   const change = summarise(changes);
 
-  const start = startOf(motion, candidate, settings, bounds, direction);
+  const start = startOf(motion, candidate, settings, bounds, lagS);
   const path = new AlongTrack(motion, (start?.timeS ?? candidate.slowS) - 10, candidate.airborneS + 60);
   const places = runPlaces(motion, start, change, lagS, path);
 
@@ -146,8 +146,8 @@ export function analyseRun(
   if (motion.speedSource === 'differenced') {
     remarks.push('The recorder wrote no speed; it was worked out from positions.');
   }
-  if (noise.geometric.whiteM > 1 || motion.altitudeM.every((value) => Number.isNaN(value))) {
-    remarks.push('Without good heights the moment between ground and air is told mainly from the speed.');
+  if (Number.isNaN(candidate.groundAltitudeM)) {
+    remarks.push('Without heights the moment between ground and air is told mainly from the speed.');
   }
   return {
     ...(start === undefined ? {} : { start }),
@@ -242,10 +242,10 @@ function startOf(
   candidate: RunCandidate,
   settings: RunSettings,
   bounds: TransitionBounds | undefined,
-  direction: 1 | -1,
+  lagS: number,
 ): RollStart | undefined {
   if (settings.givenStart !== undefined) {
-    const speed = speedNear(motion, settings.givenStart.mean + direction * usualSpeedLagS);
+    const speed = speedNear(motion, settings.givenStart.mean + lagS);
     const rolling = speed > 1.5;
     return {
       timeS: settings.givenStart.mean,
@@ -258,7 +258,7 @@ function startOf(
   if (candidate.turnedS !== undefined) {
     const speed = speedNear(motion, candidate.turnedS);
     return {
-      timeS: candidate.turnedS - direction * usualSpeedLagS - 0.4,
+      timeS: candidate.turnedS - lagS - 0.4,
       sigmaS: 0.8,
       rolling: true,
       startSpeedMps: speed,
@@ -269,7 +269,7 @@ function startOf(
   return findRollStart(
     motion,
     { goingS: bounds.earliestS, goingMps: 0.5 * candidate.flyingMps, notBeforeS: candidate.notBeforeS },
-    direction,
+    settings.direction,
   );
 }
 
@@ -306,9 +306,7 @@ function runPlaces(
   const halfS = Math.max(1.2, 2.2 / motion.rateHz);
   const endS = change?.value ?? Number.NaN;
   const from = start === undefined ? undefined : startPlace(motion, start, lagS, halfS);
-  const relative = motion.speedLagS?.value ?? 0;
-  // Positions are a little less late than speeds; in a reversed motion the other way round.
-  const positionLagS = lagS - Math.sign(lagS) * Math.max(-0.3, Math.min(0.3, relative));
+  const positionLagS = Math.sign(lagS) * recorderLags(motion).positionS;
   const to = Number.isFinite(endS) ? positionAt(motion, endS + positionLagS, halfS) : undefined;
   const lasted = start === undefined ? 10 : Math.max(1, endS - start.timeS);
   const white = motion.positionNoiseM ?? 0.5;

@@ -36,7 +36,8 @@ const gravityMps2 = 9.80665;
 const flareM = 2;
 const flareS = 1.5;
 const touchdownSigmaS = 1.8;
-const poweredUnknownFieldMps2 = 0.3;
+/** Over ground of unknown height the signs must be plain: a fifth of the speed lost and power that brings it back. */
+const unknownField = { speedLoss: 0.2, brakingMps2: 0.6, poweredMps2: 0.6, prominenceM: 60 } as const;
 
 export function findTouches(series: CoarseSeries, flight: Flight, runs: readonly SlowRun[]): LowPass[] {
   const passes: LowPass[] = [];
@@ -79,6 +80,8 @@ function lowPass(series: CoarseSeries, flight: Flight, low: number, runs: readon
   const { timeS, altitudeM, speedMps, accelerationMps2 } = series;
   const lowest = altitudeM[low];
   const bottom = rowsWithin(series, flight, low, plateauM);
+  // Interrupted there, nothing can be told.
+  if (series.stretch[bottom.from] !== series.stretch[bottom.to]) return undefined;
   const field = knownField(series, low, runs);
   if (Number.isFinite(field) && lowest - field > nearGroundM) return lowOverField(series, low, lowest - field);
   const slowest = slowestRow(series, bottom.from, bottom.to);
@@ -86,16 +89,23 @@ function lowPass(series: CoarseSeries, flight: Flight, low: number, runs: readon
   const before = flyingSpeed(series, Math.max(flight.firstAirborne, bottom.from - 5), 1);
   const loss = 1 - speedMps[slowest] / before;
   const braking = Math.min(...accelerationMps2.slice(bottom.from, slowest + 1));
-  const turned = powerRow(series, bottom.from, Math.min(bottom.to + 2, flight.lastAirborne));
+  const turned = powerRow(series, bottom.from, Math.min(Math.max(bottom.to, slowest) + 4, flight.lastAirborne));
   const touches = lasted >= plateauS && loss >= speedLoss && braking < -brakingMps2 && turned !== undefined;
   const confirmed =
-    Number.isFinite(field) || Math.max(...accelerationMps2.slice(slowest, bottom.to + 1)) > poweredUnknownFieldMps2;
+    Number.isFinite(field) ||
+    (loss >= unknownField.speedLoss &&
+      braking < -unknownField.brakingMps2 &&
+      strongest(series, slowest, flight.lastAirborne) > unknownField.poweredMps2 &&
+      higherAround(series, flight, low, unknownField.prominenceM));
   const heights = [];
   for (let row = bottom.from; row <= bottom.to; row += 1) {
     if (Number.isFinite(altitudeM[row]) && altitudeM[row] < lowest + 2.5) heights.push(altitudeM[row]);
   }
   const ground = median(heights);
-  if (!touches || !confirmed) return { timeS: timeS[slowest], touches: false, groundAltitudeM: ground };
+  if (!touches || !confirmed) {
+    // A low point over unknown ground may be a thermal or a valley: only over a known field is it a go-around.
+    return Number.isFinite(field) ? { timeS: timeS[slowest], touches: false, groundAltitudeM: field } : undefined;
+  }
   const up = crossing(series, flight, turned, ground + airborneRiseM, 1);
   return {
     timeS: timeS[turned],
@@ -154,6 +164,28 @@ function slowestRow(series: CoarseSeries, from: number, to: number): number {
   let slowest = from;
   for (let row = from; row <= to; row += 1) if (series.speedMps[row] < series.speedMps[slowest]) slowest = row;
   return slowest;
+}
+
+/** Within three minutes it was so much higher before, and is again after. */
+function higherAround(series: CoarseSeries, flight: Flight, low: number, byM: number): boolean {
+  const wanted = series.altitudeM[low] + byM;
+  const seen = (direction: 1 | -1): boolean => {
+    for (let row = low; row >= flight.firstAirborne && row <= flight.lastAirborne; row += direction) {
+      if (Math.abs(series.timeS[row] - series.timeS[low]) > 180) return false;
+      if (series.altitudeM[row] > wanted) return true;
+    }
+    return false;
+  };
+  return seen(1) && seen(-1);
+}
+
+/** Highest acceleration within the next ten seconds. */
+function strongest(series: CoarseSeries, from: number, last: number): number {
+  let most = Number.NEGATIVE_INFINITY;
+  for (let row = from; row <= last && series.timeS[row] - series.timeS[from] <= 10; row += 1) {
+    most = Math.max(most, series.accelerationMps2[row]);
+  }
+  return most;
 }
 
 function crossing(series: CoarseSeries, flight: Flight, from: number, heightM: number, direction: 1 | -1): number {

@@ -3,8 +3,8 @@ import { localPlane } from '../geo/local-plane.ts';
 import type { Motion } from '../track/motion.ts';
 import { firstRowAt } from './along-track.ts';
 import type { CoarseSeries } from './coarse-series.ts';
-import type { Flight } from './ground-and-air.ts';
-import { lagSigmaS } from './ground-run.ts';
+import type { Flight, SlowRun } from './ground-and-air.ts';
+import { lagSigmaS } from './recorder-lags.ts';
 import { findRollStart } from './roll-start.ts';
 
 /**
@@ -18,8 +18,14 @@ const meanAccelerationMps2 = 0.75;
 const straightRad = 0.35;
 const longestRunS = 40;
 const risesAtMostM = 12;
+const nearStandS = 180;
 
-export function rejectedTakeoffs(motion: Motion, series: CoarseSeries, flights: readonly Flight[]): Takeoff[] {
+export function rejectedTakeoffs(
+  motion: Motion,
+  series: CoarseSeries,
+  flights: readonly Flight[],
+  runs: readonly SlowRun[],
+): Takeoff[] {
   const found: Takeoff[] = [];
   const grounded = groundRows(series, flights);
   let row = 0;
@@ -29,7 +35,7 @@ export function rejectedTakeoffs(motion: Motion, series: CoarseSeries, flights: 
       row += 1;
       continue;
     }
-    const takeoff = rejectedAt(motion, series, grounded, peak);
+    const takeoff = onGround(series, runs, peak) ? rejectedAt(motion, series, grounded, peak) : undefined;
     if (takeoff !== undefined) found.push(takeoff);
     row = peak + 1;
     while (row < series.timeS.length && series.speedMps[row] >= fromMps) row += 1;
@@ -108,6 +114,15 @@ function rejectedAt(motion: Motion, series: CoarseSeries, grounded: Uint8Array, 
     screens: [],
     remarks: [`Rejected: reached ${top.toFixed(1)} m/s over the ground and slowed down again.`],
   };
+}
+
+/** It stood on the ground not long before or after, at about the same height. */
+function onGround(series: CoarseSeries, runs: readonly SlowRun[], peak: number): boolean {
+  return runs.some((run) => {
+    const apart = Math.max(series.timeS[run.from] - series.timeS[peak], series.timeS[peak] - series.timeS[run.to - 1]);
+    if (apart > nearStandS) return false;
+    return !(Math.abs(run.altitudeM - series.altitudeM[peak]) > 2 * risesAtMostM);
+  });
 }
 
 function crossingUp(series: CoarseSeries, from: number, to: number, speed: number): number {

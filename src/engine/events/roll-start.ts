@@ -1,7 +1,7 @@
 import type { Motion } from '../track/motion.ts';
 import { firstRowAt } from './along-track.ts';
 import { type Prior, solve } from './linear-gaussian.ts';
-import { usualSpeedLagS } from './transition-model.ts';
+import { recorderLags } from './recorder-lags.ts';
 
 /**
  * When does the take-off run begin? A posterior over the start on a grid, from speeds up to about 10 m/s. Before the
@@ -55,7 +55,7 @@ interface Reading {
 }
 
 export function findRollStart(motion: Motion, bounds: RollStartBounds, direction: 1 | -1): RollStart | undefined {
-  const lagS = direction * usualSpeedLagS;
+  const lagS = direction * recorderLags(motion).speedS;
   const window = rollWindow(motion, bounds, lagS);
   if (window === undefined) return undefined;
   const readings = readingsOf(motion, window.fromS, window.toS, lagS);

@@ -1,11 +1,11 @@
 import type { ScreenPoint } from '../../../shared/analysis.ts';
 import type { Motion } from '../track/motion.ts';
 import { firstRowAt } from './along-track.ts';
-import { type GroundRun, lagSigmaS } from './ground-run.ts';
+import type { GroundRun } from './ground-run.ts';
 import type { VerticalNoise } from './height-noise.ts';
 import { type Part, summarise } from './mixture.ts';
 import type { TransitionPosterior } from './transition-model.ts';
-import { usualVerticalLagS } from './transition-model.ts';
+import { lagSigmaS, recorderLags } from './recorder-lags.ts';
 
 /**
  * When and where the wheels are so high above the point of lift-off. Within the window of the lift-off model the height
@@ -55,22 +55,16 @@ export function screenPoints(
 
 /** Where each likely path reaches the height; undefined when most of them do not within the window. */
 function modelCrossings(posterior: TransitionPosterior, heightM: number): Part[] | undefined {
-  const nodes = [...posterior.nodes].sort((a, b) => b.weight - a.weight).slice(0, 60);
+  const nodes = [...posterior.nodes].sort((a, b) => b.weight - a.weight).slice(0, 40);
   const parts: Part[] = [];
   let reached = 0;
   let all = 0;
   for (const node of nodes) {
     all += node.weight;
-    const times: number[] = [];
-    for (let time = node.timeS; time <= posterior.windowEndS; time += 0.1) times.push(time);
-    const path = posterior.gained(node, times);
-    const over = path.findIndex((point) => point.heightM >= heightM);
-    if (over <= 0) continue;
-    const climb = (path[over].heightM - path[over - 1].heightM) / 0.1;
-    if (!(climb > 0.2)) continue;
-    const time = times[over] - (path[over].heightM - heightM) / climb;
+    const crossing = posterior.crossing(node, heightM);
+    if (crossing === undefined) continue;
     reached += node.weight;
-    parts.push({ weight: node.weight, mean: time, sigma: path[over].sigmaM / Math.max(0.5, climb) });
+    parts.push({ weight: node.weight, mean: crossing.timeS, sigma: crossing.sigmaS });
   }
   return reached > 0.8 * all ? parts : undefined;
 }
@@ -79,7 +73,7 @@ function readCrossing(motion: Motion, noise: VerticalNoise, run: GroundRun, heig
   const change = run.change;
   if (change === undefined) return undefined;
   const { timeS, altitudeM } = motion;
-  const lag = usualVerticalLagS;
+  const lag = recorderLags(motion).verticalS;
   const before: number[] = [];
   for (let row = firstRowAt(timeS, change.value - 6); row < timeS.length && timeS[row] <= change.value; row += 1) {
     if (Number.isFinite(altitudeM[row])) before.push(altitudeM[row]);

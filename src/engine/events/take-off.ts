@@ -2,8 +2,10 @@ import type { AnalysisOptions, Takeoff } from '../../../shared/analysis.ts';
 import type { Measured } from '../../../shared/measured.ts';
 import { localPlane } from '../geo/local-plane.ts';
 import type { Motion } from '../track/motion.ts';
+import { firstRowAt } from './along-track.ts';
 import { firstPullsAround, takeoffManners } from './flight-path.ts';
-import { analyseRun, type GroundRun, lagSigmaS, type RunCandidate, type RunSettings } from './ground-run.ts';
+import { analyseRun, type GroundRun, type RunCandidate, type RunSettings } from './ground-run.ts';
+import { lagSigmaS } from './recorder-lags.ts';
 import type { VerticalNoise } from './height-noise.ts';
 import type { Prior } from './linear-gaussian.ts';
 import type { Spread } from './mixture.ts';
@@ -85,11 +87,12 @@ export function takeOff(
     remarks.push('Not every screen height can be told from this recording.');
   }
   const { change, start } = run;
+  const unseen = unseenStart(motion, candidate);
   return {
     outcome,
     rollStart: {
-      timeS: start?.timeS ?? candidate.slowS,
-      sigmaS: given.start?.sigma ?? Math.hypot(start?.sigmaS ?? Math.max(1, 0.5 / motion.rateHz), lagSigmaS),
+      timeS: start?.timeS ?? unseen.mean,
+      sigmaS: given.start?.sigma ?? Math.hypot(start?.sigmaS ?? unseen.sigma, lagSigmaS),
       origin: given.start === undefined ? 'found' : 'pilot',
     },
     ...(change === undefined
@@ -118,6 +121,15 @@ export function takeOff(
     screens,
     remarks,
   };
+}
+
+/** Somewhere between the last slow reading and the next one. */
+function unseenStart(motion: Motion, candidate: RunCandidate): Prior {
+  const { timeS, groundSpeedMps } = motion;
+  let next = firstRowAt(timeS, candidate.slowS + 1e-3);
+  while (next < timeS.length - 1 && !Number.isFinite(groundSpeedMps[next])) next += 1;
+  const apart = Math.max(1, (timeS[next] ?? candidate.airborneS) - candidate.slowS);
+  return { mean: candidate.slowS + apart / 2, sigma: apart / Math.sqrt(12) };
 }
 
 export function measured(spread: Spread, method: string): Measured {

@@ -5,20 +5,14 @@ import {
   liftoffPriors,
   type Manner,
   pullEffect,
-  sharedEffects,
+  recoveryEffect,
+  sinkEffect,
   stepEffect,
 } from './flight-path.ts';
-import {
-  dot,
-  logEvidence,
-  type NormalEquations,
-  type Prior,
-  type Solution,
-  solve,
-  Whitener,
-} from './linear-gaussian.ts';
+import { dot, logEvidence, type NormalEquations, type Prior, type Solution, solve } from './linear-gaussian.ts';
 import { PathGrid } from './path-grid.ts';
-import { heightCovariance, speedCovariance } from './transition-noise.ts';
+import type { RecorderLags } from './recorder-lags.ts';
+import { Readings } from './readings.ts';
 
 /**
  * When do the wheels leave the ground? One joint model of speed and height around the lift-off of one take-off, solved as
@@ -40,7 +34,7 @@ export interface HeightSeries {
   readonly whiteM: number;
   /** Gauss-Markov wanders: standard deviation and correlation time of each. */
   readonly wander: readonly { readonly sigmaM: number; readonly timeS: number }[];
-  /** How much later than {@link usualVerticalLagS} it shows. */
+  /** How much later than the usual lag of heights it shows. */
   readonly lagS: Prior;
   /** One sigma of an error growing with the square of speed (static pressure), metres at lift-off speed; 0 for none. */
   readonly speedErrorM: number;
@@ -53,6 +47,8 @@ export interface VerticalSeries {
   /** Gauss-Markov wanders: turbulence that no pull explains, and what the receiver's filter leaves. */
   readonly wander: readonly { readonly sigmaM: number; readonly timeS: number }[];
   readonly lagS: Prior;
+  /** As for heights: a vertical speed from pressure shows the change of the static error. */
+  readonly speedErrorM: number;
 }
 
 export interface TransitionData {
@@ -89,6 +85,8 @@ export interface TransitionData {
   readonly curvatureMps2: number;
   /** Prior of the lift-off ground speed, if known. */
   readonly liftoffSpeedMps?: Prior;
+  /** First-order lags of the recorder. All instants of the model are true times under these. */
+  readonly lags: RecorderLags;
   /** -1 when time runs backwards (a landing): filters of the recorder then look the other way. */
   readonly direction: 1 | -1;
 }
@@ -112,50 +110,38 @@ export interface TransitionPosterior {
   /** Whitened residuals: 1 when the model fits as well as its noise says. */
   readonly reducedChiSquare: number;
   readonly gustMps2: number;
-  /** End of the readings used. */
-  readonly windowEndS: number;
-  /** Height gained above lift-off by the path of a node, at times on the window, with its sigma. */
-  gained(node: TransitionNode, timesS: readonly number[]): { readonly heightM: number; readonly sigmaM: number }[];
+  /** When the path of a node is so high above its lift-off; undefined when that is not within the readings used. */
+  crossing(node: TransitionNode, heightM: number): { readonly timeS: number; readonly sigmaS: number } | undefined;
 }
-
-/**
- * Receivers filter. Usual time constants, seconds (own choice: speeds and positions are 0.1 to 0.5 s late in common
- * receivers, heights and vertical speeds 0.2 to 1 s). All instants of the model are true times under these lags.
- */
-export const usualSpeedLagS = 0.3;
-export const usualVerticalLagS = 0.45;
 
 /** Answers `undefined` when there are too few readings to tell anything. */
 export function estimateTransition(data: TransitionData): TransitionPosterior | undefined {
   return new TransitionEstimator(data).run();
 }
 
+/** Ranges longer than this are scanned at every other step, seconds. */
+const wideS = 4;
+
 interface Found {
-  readonly index: number;
+  /** Of the lift-off time, from the earliest. */
+  readonly step: number;
   readonly manner: Manner;
   readonly logWeight: number;
   readonly normal: NormalEquations;
   readonly priors: readonly Prior[];
 }
 
-/** Readings of one kind: they share a noise that is independent of the other kinds. */
-interface Block {
-  readonly kind: 'speed' | 'height' | 'vertical';
-  readonly from: number;
-  readonly timeS: Float64Array;
-  readonly whitener: Whitener;
-}
-
 class TransitionEstimator {
   private readonly data: TransitionData;
   private readonly grid: PathGrid;
-  private readonly size: number;
-  private readonly values: Float64Array;
+  private readonly readings: Readings;
   private readonly priors: Prior[] = [];
   private readonly fixed: Float64Array[] = [];
   private slopeIndex = -1;
   private readonly windowEndS: number;
   private readonly knotsS: readonly number[];
+  /** Columns of effects before whitening; instants are counted in steps from the earliest. */
+  private readonly columns = new Map<string, Float64Array>();
 
   constructor(data: TransitionData) {
     this.data = data;
@@ -176,72 +162,62 @@ class TransitionEstimator {
     }
     this.windowEndS = last;
     this.knotsS = laterKnots(last - data.earliestS);
-    this.grid = new PathGrid(first - 1, last + 1, (time) => data.speedAt(time + data.direction * usualSpeedLagS));
-    const parts = [data.speedMps, ...data.heights.map((series) => series.valuesM)];
-    if (data.verticals !== undefined) parts.push(data.verticals.valuesMps);
-    this.size = parts.reduce((sum, part) => sum + part.length, 0);
-    this.values = new Float64Array(this.size);
-    let at = 0;
-    for (const part of parts) {
-      this.values.set(part, at);
-      at += part.length;
-    }
+    this.grid = new PathGrid(first - 1, last + 1, (time) => data.speedAt(time + data.direction * data.lags.speedS));
+    this.readings = new Readings(data, this.grid);
     this.layFixedColumns();
   }
 
   run(): TransitionPosterior | undefined {
     const { data } = this;
-    if (this.size < 6 || !(data.latestS >= data.earliestS)) return undefined;
+    if (this.readings.size < 6 || !(data.latestS >= data.earliestS)) return undefined;
     // First roughly, to choose the gustiness that this take-off shows and to see where the probability lies; then finely.
-    const coarse = timeGrid(
-      data.earliestS,
-      data.latestS,
-      Math.max(3 * data.stepS, (data.latestS - data.earliestS) / 40),
-    );
+    const steps = Math.max(1, Math.ceil((data.latestS - data.earliestS) / data.stepS));
+    const stride = Math.max(3, Math.ceil(steps / 40));
+    const coarse = Array.from({ length: Math.floor(steps / stride) + 1 }, (_, index) => index * stride);
     let best: { gust: number; evidence: number; found: Found[] } | undefined;
     for (const gust of data.gustMps2) {
-      const found = this.scan(coarse, gust, data.manners.slice(0, 2));
+      const found = this.scan(coarse, gust, data.manners.slice(1, 2), data.firstPulls.slice(0, 3));
       const evidence = logSum(found.map((node) => node.logWeight)) + gustLogPrior(gust);
-      if (Number.isFinite(evidence) && (best === undefined || evidence > best.evidence))
-        best = { gust, evidence, found };
+      if (!Number.isFinite(evidence) || evidence <= (best?.evidence ?? Number.NEGATIVE_INFINITY)) continue;
+      best = { gust, evidence, found };
     }
     if (best === undefined) return undefined;
-    const times = timeGrid(...this.likelyRange(coarse, best.found), data.stepS);
-    return this.posterior(times, this.scan(times, best.gust, data.manners), best.gust);
+    const [from, to] = likelyRange(best.found, stride, steps);
+    // A wide posterior needs no fine grid.
+    const width = (to - from) * data.stepS > wideS ? 2 : 1;
+    const fine = Array.from({ length: Math.floor((to - from) / width) + 1 }, (_, index) => from + width * index);
+    return this.posterior(fine, width, this.scan(fine, best.gust, data.manners, data.firstPulls), best.gust);
   }
 
-  /** The part of the coarse grid that holds all but a few millionths of the probability, one node wider on each side. */
-  private likelyRange(times: Float64Array, found: readonly Found[]): [number, number] {
-    const most = found.reduce((top, node) => Math.max(top, node.logWeight), Number.NEGATIVE_INFINITY);
-    let low = times.length - 1;
-    let high = 0;
-    for (const node of found) {
-      if (node.logWeight < most - 14) continue;
-      low = Math.min(low, node.index);
-      high = Math.max(high, node.index);
-    }
-    return [times[Math.max(0, low - 1)], times[Math.min(times.length - 1, high + 1)]];
+  private timeOf(step: number): number {
+    return this.data.earliestS + step * this.data.stepS;
   }
 
-  private posterior(times: Float64Array, found: readonly Found[], gustMps2: number): TransitionPosterior {
+  private posterior(
+    steps: readonly number[],
+    width: number,
+    found: readonly Found[],
+    gustMps2: number,
+  ): TransitionPosterior {
+    const times = Float64Array.from(steps, (step) => this.timeOf(step));
     const total = logSum(found.map((node) => node.logWeight));
     const probability = new Float64Array(times.length);
     const nodes: TransitionNode[] = [];
     let square = 0;
     let counted = 0;
-    for (const { index, manner, logWeight, normal, priors } of found) {
+    for (const { step, manner, logWeight, normal, priors } of found) {
       const weight = Math.exp(logWeight - total);
-      probability[index] += weight;
+      probability[(step - steps[0]) / width] += weight;
       if (weight < 3e-4) continue;
       const solution = solve(normal, priors);
       if (solution === undefined) continue;
       square += weight * solution.chiSquare;
       counted += weight;
-      nodes.push({ timeS: times[index], weight, manner, solution });
+      nodes.push({ timeS: this.timeOf(step), weight, manner, solution });
     }
     let meanS = times[0];
     for (const [index, time] of times.entries()) meanS += probability[index] * (time - times[0]);
-    let variance = this.data.stepS ** 2 / 12;
+    let variance = (width * this.data.stepS) ** 2 / 12;
     for (const [index, time] of times.entries()) variance += probability[index] * (time - meanS) ** 2;
     return {
       timesS: times,
@@ -249,15 +225,14 @@ class TransitionEstimator {
       meanS,
       sigmaS: Math.sqrt(variance),
       nodes,
-      reducedChiSquare: square / counted / this.size,
+      reducedChiSquare: square / counted / this.readings.size,
       gustMps2,
-      windowEndS: this.windowEndS,
-      gained: (node, timesS) => this.gained(node, timesS),
+      crossing: (node, heightM) => this.crossing(node, heightM),
     };
   }
 
   private layFixedColumns(): void {
-    const { data, grid } = this;
+    const { data, grid, readings } = this;
     const middle = data.speedAt((data.earliestS + data.latestS) / 2);
     // A(V) over the speed range of the window, in units of a third of the speed near lift-off.
     const relative = grid.speedMps.map((speed) => (speed - 0.65 * middle) / (0.35 * middle));
@@ -266,164 +241,157 @@ class TransitionEstimator {
       this.priors.push(prior);
       this.fixed.push(column);
     };
-    add({ mean: data.speedMps[0] ?? 10, sigma: 30 }, this.observed(one, undefined));
-    add({ mean: 1, sigma: 3 }, this.observed(grid.cumulative(one), undefined));
-    add({ mean: 0, sigma: 0.8 }, this.observed(grid.cumulative(relative), undefined));
+    add({ mean: data.speedMps[0] ?? 10, sigma: 30 }, readings.observed(one, undefined));
+    add({ mean: 1, sigma: 3 }, readings.observed(grid.cumulative(one), undefined));
+    add({ mean: 0, sigma: 0.8 }, readings.observed(grid.cumulative(relative), undefined));
     add(
       { mean: 0, sigma: data.curvatureMps2 },
-      this.observed(grid.cumulative(relative.map((y) => y * y - 0.33)), undefined),
+      readings.observed(grid.cumulative(relative.map((y) => y * y - 0.33)), undefined),
     );
     // The slope's pull on the acceleration is part of A; here it moves heights only.
     this.slopeIndex = this.fixed.length;
-    add(data.slope, this.observed(undefined, grid.speedMps));
-    let at = data.speedMps.length;
-    for (const series of data.heights) {
-      const base = new Float64Array(this.size);
-      const lag = new Float64Array(this.size);
-      const square = new Float64Array(this.size);
+    add(data.slope, readings.observed(undefined, grid.speedMps));
+    const rows = readings.rows();
+    for (const [index, series] of data.heights.entries()) {
+      const base = new Float64Array(readings.size);
+      const lag = new Float64Array(readings.size);
+      const square = new Float64Array(readings.size);
       for (const [row, time] of series.timeS.entries()) {
-        base[at + row] = 1;
-        lag[at + row] = -data.verticalAt(time);
-        square[at + row] = (data.speedAt(time) / middle) ** 2;
+        const at = rows.heights[index] + row;
+        base[at] = 1;
+        lag[at] = -data.verticalAt(time);
+        square[at] = (data.speedAt(time) / middle) ** 2;
       }
       add({ mean: series.valuesM[0] ?? 0, sigma: 300 }, base);
       add(series.lagS, lag);
       if (series.speedErrorM > 0) add({ mean: 0, sigma: series.speedErrorM }, square);
-      at += series.timeS.length;
     }
     if (data.verticals !== undefined) {
-      const lag = new Float64Array(this.size);
+      const lag = new Float64Array(readings.size);
+      const error = new Float64Array(readings.size);
       for (const [row, time] of data.verticals.timeS.entries()) {
-        lag[at + row] = -(data.verticalAt(time + 0.5) - data.verticalAt(time - 0.5));
+        const at = rows.verticals + row;
+        lag[at] = -(data.verticalAt(time + 0.5) - data.verticalAt(time - 0.5));
+        error[at] = (data.speedAt(time + 0.5) ** 2 - data.speedAt(time - 0.5) ** 2) / (middle * middle);
       }
       add(data.verticals.lagS, lag);
+      if (data.verticals.speedErrorM > 0) add({ mean: 0, sigma: data.verticals.speedErrorM }, error);
     }
   }
 
-  /** Column of all readings from an effect on the speed and one on the vertical speed, both on the grid. */
-  private observed(speed: Float64Array | undefined, vertical: Float64Array | undefined): Float64Array {
-    const { data, grid } = this;
-    const column = new Float64Array(this.size);
-    if (speed !== undefined) {
-      const filteredSpeed = grid.lagged(speed, usualSpeedLagS, data.direction);
-      const path = data.positionWhiteM > 0 ? grid.cumulative(filteredSpeed) : undefined;
-      for (let row = 0; row < data.speedMps.length; row += 1) {
-        const from = data.speedFromS[row];
-        const to = data.speedToS[row];
-        if (path === undefined || to <= from) column[row] = grid.at(filteredSpeed, from);
-        else column[row] = (grid.at(path, to) - grid.at(path, from)) / (to - from);
-      }
-    }
-    if (vertical !== undefined) {
-      const filtered = grid.lagged(vertical, usualVerticalLagS, data.direction);
-      const height = grid.cumulative(filtered);
-      let at = data.speedMps.length;
-      for (const series of data.heights) {
-        for (let row = 0; row < series.timeS.length; row += 1) column[at + row] = grid.at(height, series.timeS[row]);
-        at += series.timeS.length;
-      }
-      const times = data.verticals?.timeS ?? [];
-      for (let row = 0; row < times.length; row += 1) column[at + row] = grid.at(filtered, times[row]);
-    }
-    return column;
+  /** The column of an effect, from the cache where it was needed before. */
+  private column(name: string, make: () => Effect): Float64Array {
+    const known = this.columns.get(name);
+    if (known !== undefined) return known;
+    const made = this.readings.observedEffect(make());
+    this.columns.set(name, made);
+    return made;
   }
 
-  private observedEffect(effect: Effect): Float64Array {
-    const speed = effect.acceleration === undefined ? undefined : this.grid.cumulative(effect.acceleration);
-    return this.observed(speed, effect.vertical);
-  }
-
-  private blocks(gustMps2: number): Block[] {
-    const { data, grid } = this;
-    const speeds = data.speedMps.length;
-    const blocks: Block[] = [];
-    if (speeds > 0) {
-      const whitener = new Whitener(speedCovariance(data, grid.startS, gustMps2), speeds);
-      blocks.push({ kind: 'speed', from: 0, timeS: data.speedFromS, whitener });
-    }
-    let from = speeds;
-    for (const series of data.heights) {
-      const whitener = new Whitener(heightCovariance(series), series.timeS.length);
-      blocks.push({ kind: 'height', from, timeS: series.timeS, whitener });
-      from += series.timeS.length;
-    }
-    if (data.verticals !== undefined) {
-      const whitener = new Whitener(
-        heightCovariance({ ...data.verticals, whiteM: data.verticals.whiteMps }),
-        data.verticals.timeS.length,
-      );
-      blocks.push({ kind: 'vertical', from, timeS: data.verticals.timeS, whitener });
-    }
-    return blocks;
-  }
-
-  private scan(times: Float64Array, gustMps2: number, tried: readonly Manner[]): Found[] {
-    const { data, grid } = this;
-    const blocks = this.blocks(gustMps2);
-    const logDeterminant = blocks.reduce((sum, block) => sum + block.whitener.logDeterminant, 0);
-    const fixed = this.fixed.map((column) => whiten(blocks, column.slice()));
-    const values = whiten(blocks, this.values.slice());
+  private scan(
+    steps: readonly number[],
+    gustMps2: number,
+    tried: readonly Manner[],
+    pulls: readonly FirstPull[],
+  ): Found[] {
+    const { data, grid, readings, knotsS } = this;
+    const whitening = readings.whitening(gustMps2);
+    const fixed = this.fixed.map((column) => whitening.whiten(column.slice()));
+    const values = whitening.whiten(readings.values.slice());
     const square = dot(values, values);
+    const white = new Map<string, Float64Array>();
+    const column = (name: string, make: () => Effect): Float64Array => {
+      const known = white.get(name);
+      if (known !== undefined) return known;
+      const made = whitening.whiten(this.column(name, make).slice());
+      white.set(name, made);
+      return made;
+    };
     const onsets = [...new Set(tried.map((manner) => manner.onsetS))];
+    const priorsOf = pulls.map((pull) => [...this.priors, ...liftoffPriors(data.step, data.sinkMps, pull, knotsS)]);
     const found: Found[] = [];
     const base = normalOf(fixed, values);
-    for (const [index, time] of times.entries()) {
-      let logPlace = -0.5 * logDeterminant;
+    for (const step of steps) {
+      const time = this.timeOf(step);
+      let logPlace = -0.5 * whitening.logDeterminant;
       if (data.liftoffSpeedMps !== undefined) {
         logPlace -= 0.5 * ((data.speedAt(time) - data.liftoffSpeedMps.mean) / data.liftoffSpeedMps.sigma) ** 2;
       }
-      const column = (effect: Effect): Float64Array => whiten(blocks, this.observedEffect(effect));
-      const shared = sharedEffects(grid, time, this.knotsS).map(column);
-      const steps = tried.map((manner) => column(stepEffect(grid, time, manner)));
-      const firsts = onsets.map((onsetS) => column(pullEffect(grid, time, onsetS)));
+      const shared = [
+        column(`recovery ${step}`, () => recoveryEffect(grid, time)),
+        column(`sink ${step}`, () => sinkEffect(grid, time)),
+        // A pull is the same whichever lift-off it follows: it is named by its own instant.
+        ...knotsS.map((knot) =>
+          column(`pull ${step + Math.round(knot / data.stepS)}`, () => pullEffect(grid, time + knot)),
+        ),
+      ];
+      const own = tried.map((manner) =>
+        column(`step ${step} ${manner.beforeS} ${manner.afterS}`, () => stepEffect(grid, time, manner)),
+      );
+      const firsts = onsets.map((onsetS) => column(`first ${step} ${onsetS}`, () => pullEffect(grid, time, onsetS)));
       // Inner products of everything that may be needed; each manner picks its own step and first pull.
-      const all = bordered(base, fixed, [...shared, ...steps, ...firsts], values);
+      const all = bordered(base, fixed, [...shared, ...own, ...firsts], values);
       const common = fixed.length + shared.length;
       for (const [place, manner] of tried.entries()) {
         const picked = [common + place, common + tried.length + onsets.indexOf(manner.onsetS)];
         const normal = pickedNormal(all, common, picked, square);
-        for (const pull of data.firstPulls) {
-          const priors = [...this.priors, ...liftoffPriors(data.step, data.sinkMps, pull, this.knotsS)];
+        for (const [which, pull] of pulls.entries()) {
+          const priors = priorsOf[which];
           const logWeight = logPlace + Math.log(manner.weight * pull.weight) + logEvidence(normal, priors);
-          if (Number.isFinite(logWeight)) found.push({ index, manner, logWeight, normal, priors });
+          if (Number.isFinite(logWeight)) found.push({ step, manner, logWeight, normal, priors });
         }
       }
     }
     return found;
   }
 
-  private gained(node: TransitionNode, timesS: readonly number[]): { heightM: number; sigmaM: number }[] {
+  /** When the path of a node is so high above its lift-off, with the sigma of that time; undefined if not in the window. */
+  private crossing(node: TransitionNode, heightM: number): { timeS: number; sigmaS: number } | undefined {
     const { grid, slopeIndex } = this;
-    const shared = this.fixed.length;
-    const paths: [number, Float64Array][] = [[slopeIndex, grid.cumulative(grid.speedMps)]];
-    const effects = [
-      ...sharedEffects(grid, node.timeS, this.knotsS),
+    const { mean, covariance } = node.solution;
+    const effects: [number, Float64Array][] = [[slopeIndex, grid.speedMps]];
+    const own = [
+      recoveryEffect(grid, node.timeS),
+      sinkEffect(grid, node.timeS),
+      ...this.knotsS.map((knot) => pullEffect(grid, node.timeS + knot)),
       stepEffect(grid, node.timeS, node.manner),
       pullEffect(grid, node.timeS, node.manner.onsetS),
     ];
-    for (const [index, effect] of effects.entries()) {
-      if (effect.vertical !== undefined) paths.push([shared + index, grid.cumulative(effect.vertical)]);
+    for (const [index, effect] of own.entries()) {
+      if (effect.vertical !== undefined) effects.push([this.fixed.length + index, effect.vertical]);
     }
-    const { mean, covariance } = node.solution;
-    return timesS.map((timeS) => {
-      const parts = paths.map(([a, path]): [number, number] => [a, grid.at(path, timeS) - grid.at(path, node.timeS)]);
-      let heightM = 0;
-      let variance = 0;
-      for (const [a, x] of parts) {
-        heightM += x * mean[a];
-        for (const [b, y] of parts) variance += x * y * covariance[a * mean.length + b];
-      }
-      return { heightM, sigmaM: Math.sqrt(Math.max(0, variance)) };
+    const rate = new Float64Array(grid.length);
+    for (const [parameter, vertical] of effects) {
+      const size = mean[parameter];
+      for (let index = 0; index < rate.length; index += 1) rate[index] += size * vertical[index];
+    }
+    const path = grid.cumulative(rate);
+    const start = grid.at(path, node.timeS);
+    let index = Math.ceil((node.timeS - grid.startS) / grid.stepS);
+    while (index < grid.length && path[index] - start < heightM) index += 1;
+    if (index >= grid.length || grid.timeS[index] > this.windowEndS || !(rate[index] > 0.2)) return undefined;
+    const timeS = grid.timeS[index] - (path[index] - start - heightM) / rate[index];
+    const reached = effects.map(([parameter, vertical]): [number, number] => {
+      const gained = grid.cumulative(vertical);
+      return [parameter, gained[index] - grid.at(gained, node.timeS)];
     });
+    let variance = 0;
+    for (const [a, x] of reached) for (const [b, y] of reached) variance += x * y * covariance[a * mean.length + b];
+    return { timeS, sigmaS: Math.sqrt(Math.max(0, variance)) / Math.max(0.5, rate[index]) };
   }
 }
 
-function whiten(blocks: readonly Block[], column: Float64Array): Float64Array {
-  for (const block of blocks) {
-    const part = column.subarray(block.from, block.from + block.timeS.length);
-    block.whitener.whiten(part);
+/** The steps that hold all but a few millionths of the probability, one coarse step wider on each side. */
+function likelyRange(found: readonly Found[], stride: number, steps: number): [number, number] {
+  const most = found.reduce((top, node) => Math.max(top, node.logWeight), Number.NEGATIVE_INFINITY);
+  let low = steps;
+  let high = 0;
+  for (const node of found) {
+    if (node.logWeight < most - 16) continue;
+    low = Math.min(low, node.step);
+    high = Math.max(high, node.step);
   }
-  return column;
+  return [Math.max(0, low - stride), Math.min(steps, high + stride)];
 }
 
 /** Inner products of columns with each other and with the values. */
@@ -475,11 +443,6 @@ function pickedNormal(all: Products, common: number, picked: readonly number[], 
     for (let b = 0; b < size; b += 1) gram[a * size + b] = all.gram[rows[a] * all.size + rows[b]];
   }
   return { gram, right, square };
-}
-
-function timeGrid(from: number, to: number, step: number): Float64Array {
-  const count = Math.max(1, Math.round((to - from) / step));
-  return Float64Array.from({ length: count + 1 }, (_, index) => from + (index * (to - from)) / count);
 }
 
 function logSum(logs: readonly number[]): number {

@@ -2,6 +2,7 @@ import type { Motion } from '../track/motion.ts';
 import { firstRowAt } from './along-track.ts';
 import type { VerticalNoise } from './height-noise.ts';
 import type { Prior } from './linear-gaussian.ts';
+import { type RecorderLags } from './recorder-lags.ts';
 import type { HeightSeries, TransitionData, VerticalSeries } from './transition-model.ts';
 
 /** Where to look for the change between rolling and flying, in the time of the motion. */
@@ -33,6 +34,13 @@ const pressureLag: Prior = { mean: 0, sigma: 0.4 };
 const verticalLag: Prior = { mean: 0, sigma: 0.3 };
 /** Change of the static pressure's error from rolling to flying, as height (avionics logs swing by some metres in the roll). */
 const pressureErrorM = 3;
+/** Altitudes without a stated datum are often pressure altitudes set to the field. */
+const staticErrorM: Record<Motion['altitudeKind'], number> = {
+  msl: 0,
+  ellipsoid: 0,
+  pressure: pressureErrorM,
+  unknown: 2,
+};
 /** Turbulence in the vertical speed that no pull explains, and what the receiver's filter leaves of a sudden pull. */
 const verticalWander = { sigmaM: 0.25, timeS: 1.5 };
 
@@ -46,6 +54,7 @@ export function transitionData(
   bounds: TransitionBounds,
   settings: TransitionSettings,
   direction: 1 | -1,
+  lags: RecorderLags,
 ): TransitionData {
   const heights: HeightSeries[] = [];
   const geometric = pick(motion, motion.altitudeM, bounds.heightFromS, bounds.heightToS, heightBinS);
@@ -57,7 +66,7 @@ export function transitionData(
       whiteM: Math.max(0.05, noise.geometric.whiteM * geometric.averaging, motion.altitudeResolutionM / Math.sqrt(12)),
       wander: [noise.geometric.wander],
       lagS: forward(pressureOnly ? pressureLag : heightLag, direction),
-      speedErrorM: pressureOnly ? pressureErrorM : 0,
+      speedErrorM: staticErrorM[motion.altitudeKind],
     });
   }
   if (motion.pressureAltitudeM !== undefined && noise.pressure !== undefined) {
@@ -84,6 +93,7 @@ export function transitionData(
     earliestS: bounds.earliestS,
     latestS: bounds.latestS,
     stepS: 0.1,
+    lags,
     direction,
   };
 }
@@ -186,6 +196,7 @@ function verticalReadings(
     whiteMps: Math.max(0.1, noise.verticalSpeedMps),
     wander: [verticalWander],
     lagS: forward(verticalLag, direction),
+    speedErrorM: motion.pressureAltitudeM === undefined ? 0 : pressureErrorM,
   };
 }
 

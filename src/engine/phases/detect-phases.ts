@@ -2,7 +2,6 @@ import type { Landing, Phase, Takeoff } from '../../../shared/analysis.ts';
 import type { PhaseKind } from '../../../shared/phase-kind.ts';
 import type { CoarseSeries } from '../events/coarse-series.ts';
 import type { FoundEvents } from '../events/find-events.ts';
-import { usualSpeedLagS } from '../events/transition-model.ts';
 import type { Motion } from '../track/motion.ts';
 import { approachStart } from './approach.ts';
 import { groundPhases } from './ground-phases.ts';
@@ -116,7 +115,7 @@ function airPhases(series: CoarseSeries, events: FoundEvents, part: AirPart): Ph
     part.endS,
     ...approaches.flatMap((approach) => [approach.startS, approach.endS]),
   ];
-  return pieces(kinds, times, part, boundaries);
+  return pieces(series.speedLagS, kinds, times, part, boundaries);
 }
 
 /** Height of the runway under the end of an approach. */
@@ -134,6 +133,7 @@ function kindOf(state: VerticalState): PhaseKind {
 
 /** Runs of equal kinds; a boundary lies halfway between rows, or at the exact instant where one is known there. */
 function pieces(
+  lagS: number,
   kinds: readonly PhaseKind[],
   times: readonly number[],
   part: AirPart,
@@ -145,7 +145,7 @@ function pieces(
     if (index < kinds.length && kinds[index] === kinds[index - 1]) continue;
     let endS = part.endS;
     if (index < kinds.length) {
-      const middle = (times[index - 1] + times[index]) / 2 - usualSpeedLagS;
+      const middle = (times[index - 1] + times[index]) / 2 - lagS;
       endS = exact.find((time) => time >= times[index - 1] - 1e-6 && time <= times[index] + 1e-6) ?? middle;
     }
     if (endS > startS) phases.push({ kind: kinds[index - 1], startS, endS });

@@ -2,7 +2,6 @@ import type { Phase } from '../../../shared/analysis.ts';
 import type { PhaseKind } from '../../../shared/phase-kind.ts';
 import type { CoarseSeries } from '../events/coarse-series.ts';
 import type { FoundEvents } from '../events/find-events.ts';
-import { usualSpeedLagS } from '../events/transition-model.ts';
 
 /** Slower than this is standing (a walking pace; 1 kt is half of it, but positions wander), faster than `movingMps` is not. */
 const standingMps = 0.8;
@@ -51,7 +50,7 @@ function rejectedEnd(series: CoarseSeries, fromS: number, toS: number): number {
     const speed = series.speedMps[row];
     top = Math.max(top, speed);
     if (top > 7 && (speed < movingMps || (speed < 5 && series.accelerationMps2[row] > -0.5)))
-      return time - usualSpeedLagS;
+      return time - series.speedLagS;
   }
   return toS;
 }
@@ -70,9 +69,9 @@ function slowPhases(series: CoarseSeries, fromS: number, toS: number): Phase[] {
     if (speed < standingMps) next = 'standing';
     else if (speed > movingMps || next === undefined) next = 'taxi';
     if (next !== kind) {
-      let at = kind === undefined ? fromS : (lastS + time) / 2 - usualSpeedLagS;
+      let at = kind === undefined ? fromS : (lastS + time) / 2 - series.speedLagS;
       // Moving off: back to where it last stood quite still.
-      if (kind === 'standing') at = Math.max(startS, lastStillS - usualSpeedLagS);
+      if (kind === 'standing') at = Math.max(startS, lastStillS - series.speedLagS);
       if (kind !== undefined && at > startS) phases.push({ kind, startS, endS: at });
       startS = Math.max(startS, at);
       kind = next;

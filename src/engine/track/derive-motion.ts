@@ -14,7 +14,8 @@ export interface DerivedMotion {
 }
 
 /** Half widths of the windows of the local fits, seconds. */
-const velocityHalfS = 1.6;
+/** Two fixes on each side where sampling is dense enough for that, one where it is coarse. */
+const velocityWindow = { halfWidthS: 1.6, samplesEachSide: 2, coarseS: 3, widestS: 40 } as const;
 const accelerationHalfS = 1.6;
 const verticalHalfS = 3.5;
 const turnHalfS = 2.5;
@@ -108,8 +109,8 @@ function chooseSpeed(
   problems: Problem[],
 ): ChosenSpeed {
   const { timeS } = track;
-  const eastMps = localFit(timeS, eastM, stretches, { halfWidthS: velocityHalfS }).slope;
-  const northMps = localFit(timeS, northM, stretches, { halfWidthS: velocityHalfS }).slope;
+  const eastMps = localFit(timeS, eastM, stretches, velocityWindow).slope;
+  const northMps = localFit(timeS, northM, stretches, velocityWindow).slope;
   const differenced = eastMps.map((east, row) => Math.hypot(east, northMps[row]));
   const recorded = track.groundSpeedMps;
   const fixes = count(eastM);

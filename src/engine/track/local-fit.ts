@@ -19,6 +19,8 @@ export interface LocalFitOptions {
   readonly halfWidthS: number;
   /** The window grows to hold this many finite samples on each side where sampling is coarse; default 2. */
   readonly samplesEachSide?: number;
+  /** Where `samplesEachSide` samples reach farther than this, seconds, one on each side is enough; default never. */
+  readonly coarseS?: number;
   /** It never grows beyond this half width, seconds; default five times `halfWidthS`. */
   readonly widestS?: number;
 }
@@ -38,6 +40,7 @@ export function localFit(
   const slope = new Float64Array(timeS.length).fill(Number.NaN);
   const each = options.samplesEachSide ?? 2;
   const widest = options.widestS ?? 5 * options.halfWidthS;
+  const coarse = options.coarseS ?? Number.POSITIVE_INFINITY;
   for (const stretch of stretches) {
     const rows: number[] = [];
     for (let row = stretch.from; row < stretch.to; row += 1) {
@@ -49,8 +52,12 @@ export function localFit(
     let high = 0;
     for (let index = 0; index < rows.length; index += 1) {
       const now = times[index];
-      const before = index - each >= 0 ? now - times[index - each] : 0;
-      const after = index + each < rows.length ? times[index + each] - now : 0;
+      let before = index - each >= 0 ? now - times[index - each] : 0;
+      let after = index + each < rows.length ? times[index + each] - now : 0;
+      if (Math.max(before, after) > coarse) {
+        before = index > 0 ? now - times[index - 1] : 0;
+        after = index + 1 < rows.length ? times[index + 1] - now : 0;
+      }
       // A little wider than the outermost wanted sample, whose weight would otherwise be zero.
       const half = Math.min(widest, Math.max(options.halfWidthS, 1.2 * Math.max(before, after)));
       while (low < index && now - times[low] >= half) low += 1;
