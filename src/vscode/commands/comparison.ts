@@ -61,7 +61,7 @@ function columnFor(report: vscode.Uri, spec: vscode.Uri): vscode.ViewColumn {
   }
   const editor = vscode.window.visibleTextEditors.find(({ document }) => document.uri.toString() === spec.toString());
   const { One, Two, Three, Four, Beside } = vscode.ViewColumn;
-  const next = [One, Two, Three, Four][Number(editor?.viewColumn ?? Beside)];
+  const next = [One, Two, Three, Four][editor?.viewColumn ?? Beside];
   return next ?? Beside;
 }
 
