@@ -103,8 +103,6 @@ function packExample() {
   const files = {};
   const add = (folder) => {
     for (const entry of readdirSync(`examples${folder}`, { withFileTypes: true })) {
-      // A cache of results, left by the command.
-      if (entry.name.startsWith('.')) continue;
       const path = `${folder}/${entry.name}`;
       // Kept results of whoever tried the examples here are not part of them.
       if (entry.name.startsWith('.')) continue;
