@@ -4,6 +4,7 @@ import { airAtField, windComponents } from '../corrections/index.ts';
 import { standardAtmosphere } from '../atmosphere/index.ts';
 import type { MeasuredMean, MeasuredPerformance } from '../missions/index.ts';
 import type { Spec, Surface } from '../spec/types.ts';
+import { median } from '../stats/sample.ts';
 import { studentQuantile } from '../stats/student.ts';
 import { flowFromFills } from '../range/index.ts';
 import { usualFuelDensityKgM3 } from './loading.ts';
@@ -65,13 +66,6 @@ export function meanOf(one: ConfigurationResult | undefined): MeasuredMean | und
   return { value: centre, sigma, scatter, df };
 }
 
-function median(values: readonly number[]): number | undefined {
-  if (values.length === 0) return undefined;
-  const sorted = [...values].sort((left, right) => left - right);
-  const middle = Math.floor(sorted.length / 2);
-  return sorted.length % 2 === 1 ? sorted[middle] : (sorted[middle - 1] + sorted[middle]) / 2;
-}
-
 /** The surface of all the flights, where it was one and the same; the worst mix is not averaged. */
 function commonSurface(surfaces: readonly Surface[]): Surface | undefined {
   const [first] = surfaces;
@@ -93,7 +87,7 @@ export function measuredPerformance(
   const groundRoll = meanOf(metricAt(result, (one) => one.metric === 'ground-roll', state.id));
   const overObstacle = spec.questions.ask.find((question) => question.metric.startsWith('distance-over'));
   const distance = meanOf(metricAt(result, (one) => one.metric === overObstacle?.metric, state.id));
-  const liftoffTasMps = median(air.liftoffTasMps);
+  const liftoffTasMps = air.liftoffTasMps.length === 0 ? undefined : median(air.liftoffTasMps);
   const densityRatio = standardAtmosphere(reference.densityAltitudeM).densityKgM3 / 1.225;
   return {
     configuration: state.id,

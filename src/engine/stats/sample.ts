@@ -1,3 +1,5 @@
+import { median as middleOf } from 'simple-statistics';
+
 /**
  * Arithmetic mean, two passes: the second adds what rounding lost in the first, so that a large common offset does not matter
  * (NIST StRD SmLs09 needs it).
@@ -42,11 +44,8 @@ export function sampleDeviation(values: readonly number[]): number {
  * Middle value; mean of the two middle ones of an even number. NaN for an empty sample.
  * @example median([3, 1, 2, 10]) // 2.5
  */
-export function median(values: readonly number[]): number {
-  if (values.length === 0) return Number.NaN;
-  const sorted = Float64Array.from(values).sort();
-  const middle = sorted.length >> 1;
-  return sorted.length % 2 === 1 ? sorted[middle] : 0.5 * (sorted[middle - 1] + sorted[middle]);
+export function median(values: readonly number[] | Float64Array): number {
+  return values.length === 0 ? Number.NaN : middleOf(values as number[]);
 }
 
 /** Makes the median absolute deviation of a normal sample estimate its standard deviation: 1 / Phi^-1(0.75). */
