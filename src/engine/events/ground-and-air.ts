@@ -41,7 +41,8 @@ const steadyMps = 0.8;
  * since (strips of 2 % are common, steeper ones exist).
  */
 export const airborneRiseM = 13;
-const steepestRunway = 0.025;
+const steepestRunway = 0.022;
+const longestRunwayM = 800;
 const flyingMps = 8;
 /** To count as a flight at all: so long faster than so, with so much change of height. */
 const flightSpeedMps = 12;
@@ -201,7 +202,7 @@ function climbsAway(
       continue;
     }
     const away = Math.hypot(series.eastM[row] - series.eastM[place], series.northM[row] - series.northM[place]);
-    const rise = airborneRiseM + steepestRunway * Math.min(1500, away);
+    const rise = airborneRiseM + steepestRunway * Math.min(longestRunwayM, away);
     if (!(series.altitudeM[row] - ground.altitudeM > rise)) continue;
     if (staysUp(series, row, direction, ground.altitudeM, inside)) return row;
   }

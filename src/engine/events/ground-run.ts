@@ -198,17 +198,46 @@ function transitionBounds(motion: Motion, candidate: RunCandidate): TransitionBo
     return airborneS + withinS;
   };
   const blind = Number.isNaN(groundAltitudeM);
-  const speedToS = blind ? airborneS + 4 : Math.max(airborneS + 1.5, heightBy(28, 4));
-  const heightToS = blind ? airborneS + 6 : Math.max(airborneS + 2, heightBy(38, 12));
+  const latestS = Math.max(earliestS + 0.5, Math.min(airborneS, accelerationEnd(motion, candidate, earliestS)));
+  // A slow climb is not followed for ever: what comes long after lift-off says nothing about it.
+  const speedToS = Math.min(latestS + 15, blind ? airborneS + 4 : Math.max(airborneS + 1.5, heightBy(28, 4)));
+  const heightToS = Math.min(latestS + 30, blind ? airborneS + 6 : Math.max(airborneS + 2, heightBy(38, 12)));
   return {
     earliestS,
-    latestS: Math.max(earliestS + 0.5, airborneS),
+    latestS,
     speedFromS,
     speedToS,
     heightFromS: Math.max(candidate.notBeforeS - 5, speedFromS - 8),
     heightToS,
   };
 }
+
+/**
+ * Rolling, an aeroplane accelerates until it flies: lift-off is not later than some seconds after the acceleration has
+ * fallen to a quarter of what it was.
+ */
+function accelerationEnd(motion: Motion, candidate: RunCandidate, earliestS: number): number {
+  const { timeS, accelerationMps2 } = motion;
+  if (candidate.turnedS !== undefined) return candidate.airborneS;
+  let most = 0;
+  for (let row = firstRowAt(timeS, candidate.slowS - 5); row < timeS.length && timeS[row] <= earliestS + 2; row += 1) {
+    if (accelerationMps2[row] > most) most = accelerationMps2[row];
+  }
+  if (most < leastRunMps2) return candidate.airborneS;
+  let lowSince = Number.NaN;
+  for (let row = firstRowAt(timeS, earliestS); row < timeS.length && timeS[row] <= candidate.airborneS; row += 1) {
+    if (Number.isNaN(accelerationMps2[row])) continue;
+    if (accelerationMps2[row] > endedShare * most) lowSince = Number.NaN;
+    else if (Number.isNaN(lowSince)) lowSince = timeS[row];
+    if (timeS[row] - lowSince >= endedForS) return lowSince + endedMarginS;
+  }
+  return candidate.airborneS;
+}
+
+const leastRunMps2 = 0.5;
+const endedShare = 0.25;
+const endedForS = 3;
+const endedMarginS = 4;
 
 function changesOf(
   posterior: TransitionPosterior | undefined,
