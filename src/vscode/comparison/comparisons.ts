@@ -46,11 +46,12 @@ export class Comparisons implements vscode.Disposable {
   readonly #last = new Map<string, Evaluated>();
   readonly #changedFiles = new Set<string>();
   readonly #running = new Map<string, AbortController>();
-  readonly #states = new Map<string, { readonly version: number; readonly state: ReportState }>();
+  readonly #states = new Map<string, { readonly turn: number; readonly state: ReportState }>();
   readonly #hashes = new Hashes();
   readonly #changed = new vscode.EventEmitter<vscode.Uri>();
   readonly #filesChanged = new vscode.EventEmitter<void>();
   readonly #disposables: vscode.Disposable[] = [this.#changed, this.#filesChanged];
+  #turn = 0;
   #timer: ReturnType<typeof setTimeout> | undefined;
 
   /** The evaluation of a spec, or what is known of its report, changed. */
@@ -186,7 +187,8 @@ export class Comparisons implements vscode.Disposable {
 
   /** Looks whether the recordings and the report of a spec are as they were. */
   async #look(document: vscode.TextDocument): Promise<void> {
-    const { uri, version } = document;
+    const { uri } = document;
+    const turn = ++this.#turn;
     const key = uri.toString();
     const last = this.#last.get(key);
     if (last !== undefined) {
@@ -202,8 +204,10 @@ export class Comparisons implements vscode.Disposable {
       this.#parts.platform,
       this.#hashes,
     );
-    if (document.isClosed || this.#last.get(key) !== last) return;
-    this.#states.set(key, { version, state });
+    // What was looked at later, and is known already, counts.
+    const known = this.#states.get(key);
+    if (document.isClosed || this.#last.get(key) !== last || (known !== undefined && known.turn > turn)) return;
+    this.#states.set(key, { turn, state });
     this.#changed.fire(uri);
   }
 }
