@@ -60,6 +60,8 @@ const positionMemoryS = 100;
 
 /** Opening the throttle and spinning up takes so long, seconds. */
 const throttleS = 2.2;
+/** A flare passes into rolling with less of a sign than a lift-off gives, seconds. */
+const landingSigmaS = 0.4;
 /** On a touch-and-go there is little roll to learn from, seconds. */
 const touchSigmaS = 0.5;
 
@@ -248,7 +250,8 @@ function changesOf(
 ): Part[] {
   if (settings.givenChange !== undefined)
     return [{ weight: 1, mean: settings.givenChange.mean, sigma: settings.givenChange.sigma }];
-  const own = candidate.turnedS === undefined ? modelSigmaS : touchSigmaS;
+  let own = settings.direction === 1 ? modelSigmaS : landingSigmaS;
+  if (candidate.turnedS !== undefined) own = touchSigmaS;
   if (posterior !== undefined) {
     const parts: Part[] = [];
     for (const [index, time] of posterior.timesS.entries()) {
