@@ -42,19 +42,20 @@ export function firstPullsAround(typicalMps2: number): readonly FirstPull[] {
 }
 
 /**
- * How the change comes about. `onsetS`: over how long the first pull builds up. The drag of the lifted wing and the
+ * How the change comes about. `onsetS`: over how long the first pull builds up (lift passes the weight at 0.15 of it a
+ * second by the growing speed alone, at twice to three times that when the pilot rotates: half a second and less). The drag of the lifted wing and the
  * friction of the wheels change from `beforeS` before lift-off to `afterS` after it: a brisk rotation at lift-off, a long
  * one before it, or hardly any (lifting off in the attitude of the roll).
  */
 export const takeoffManners: readonly Manner[] = [
-  { onsetS: 0.3, beforeS: 0.8, afterS: 0.6, weight: 0.3 },
-  { onsetS: 0.3, beforeS: 1.8, afterS: 0.8, weight: 0.28 },
-  { onsetS: 1, beforeS: 0.8, afterS: 1, weight: 0.2 },
-  { onsetS: 1, beforeS: 2.5, afterS: 1, weight: 0.1 },
+  { onsetS: 0.25, beforeS: 0.8, afterS: 0.6, weight: 0.22 },
+  { onsetS: 0.25, beforeS: 1.6, afterS: 0.7, weight: 0.4 },
+  { onsetS: 0.5, beforeS: 1.2, afterS: 0.9, weight: 0.16 },
+  { onsetS: 0.5, beforeS: 2.5, afterS: 0.9, weight: 0.1 },
   // Nose raised early and held there until the aeroplane flies.
-  { onsetS: 0.5, beforeS: 4, afterS: -2, weight: 0.05 },
-  { onsetS: 0.5, beforeS: 6, afterS: -4, weight: 0.04 },
-  { onsetS: 0.5, beforeS: 8.5, afterS: -6, weight: 0.03 },
+  { onsetS: 0.25, beforeS: 4, afterS: -2, weight: 0.05 },
+  { onsetS: 0.25, beforeS: 6, afterS: -4, weight: 0.04 },
+  { onsetS: 0.25, beforeS: 8.5, afterS: -6, weight: 0.03 },
 ];
 
 /**

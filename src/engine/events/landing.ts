@@ -13,7 +13,7 @@ import type { GivenInstants } from './take-off.ts';
 export function landingSettings(given: GivenInstants): RunSettings {
   return {
     direction: -1,
-    slope: { mean: 0, sigma: 0.012 },
+    slope: { mean: 0, sigma: 0.02 },
     gustMps2: [0.1, 0.2, 0.4],
     // Wheels and brakes slow it down more than the air did, by little or by much.
     step: { mean: -0.6, sigma: 0.8 },

@@ -19,8 +19,8 @@ export interface GivenInstants {
   readonly change?: Prior;
 }
 
-/** Runways without a stated slope: level within about 1.2 %, one sigma (own choice; rules allow 2 % and farm strips have more). */
-const unknownSlope: Prior = { mean: 0, sigma: 0.012 };
+/** Runways without a stated slope: level within 2 %, one sigma (rules of thumb reach to 2 %, farm strips have more). */
+const unknownSlope: Prior = { mean: 0, sigma: 0.02 };
 
 /**
  * Lift-off speed against the speed at 50 ft over the ground: lift-off is flown at 1.05 to 1.25, the climb over the
