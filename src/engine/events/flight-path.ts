@@ -53,9 +53,10 @@ export const takeoffManners: readonly Manner[] = [
   { onsetS: 0.5, beforeS: 1.2, afterS: 0.9, weight: 0.16 },
   { onsetS: 0.5, beforeS: 2.5, afterS: 0.9, weight: 0.1 },
   // Nose raised early and held there until the aeroplane flies.
-  { onsetS: 0.25, beforeS: 4, afterS: -2, weight: 0.05 },
-  { onsetS: 0.25, beforeS: 6, afterS: -4, weight: 0.04 },
-  { onsetS: 0.25, beforeS: 8.5, afterS: -6, weight: 0.03 },
+  { onsetS: 0.25, beforeS: 3.2, afterS: -2, weight: 0.03 },
+  { onsetS: 0.25, beforeS: 4.7, afterS: -3.5, weight: 0.03 },
+  { onsetS: 0.25, beforeS: 6.2, afterS: -5, weight: 0.03 },
+  { onsetS: 0.25, beforeS: 7.7, afterS: -6.5, weight: 0.03 },
 ];
 
 /**

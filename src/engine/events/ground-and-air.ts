@@ -35,6 +35,7 @@ const slowestRunS = 3;
 /** At some moment it must be slower than a walk, and its height must hold still, or it may be hovering in the wind. */
 const walkingMps = 1.2;
 const steadyM = 8;
+const sameFieldM = 150;
 const steadyMps = 0.8;
 /**
  * Clearly flying: so high above the ground it left, and moving; runways may rise by so much over the distance covered
@@ -53,8 +54,8 @@ const blindSpeedMps = 20;
 const blindSeconds = 30;
 
 export function slowRuns(series: CoarseSeries): SlowRun[] {
-  const { speedMps, timeS, altitudeM, stretch } = series;
-  const runs: SlowRun[] = [];
+  const runs: (SlowRun & { readonly stands: boolean })[] = [];
+  const { speedMps, timeS, stretch } = series;
   let from = -1;
   for (let row = 0; row <= timeS.length; row += 1) {
     const slow = row < timeS.length && speedMps[row] < slowMps;
@@ -62,23 +63,37 @@ export function slowRuns(series: CoarseSeries): SlowRun[] {
     if (continues) continue;
     if (from >= 0) {
       const lasted = timeS[row - 1] - timeS[from];
-      const long = lasted >= slowestRunS || (row - from >= 2 && lasted >= 2);
-      if (long && standsOnGround(series, from, row)) {
-        // The last quarter minute is the best height for what follows; both ends are near each other anyway.
-        const heights: number[] = [];
-        for (let index = row - 1; index >= from && timeS[row - 1] - timeS[index] <= 15; index -= 1) {
-          if (Number.isFinite(altitudeM[index])) heights.push(altitudeM[index]);
-        }
-        runs.push({ from, to: row, altitudeM: median(heights) });
+      if (lasted >= slowestRunS || (row - from >= 2 && lasted >= 2)) {
+        const last = lastMinute(series, from, row);
+        if (last.steady)
+          runs.push({
+            from,
+            to: row,
+            altitudeM: lastAltitude(series, from, row),
+            stands: last.slowestMps < walkingMps,
+          });
       }
     }
     from = slow ? row : -1;
   }
-  return runs;
+  // Taxiing slowly without ever standing counts where it is about as high as a place where the aeroplane stood.
+  const standing = runs.filter((run) => run.stands);
+  return runs.filter(
+    (run) => run.stands || standing.some((other) => !(Math.abs(other.altitudeM - run.altitudeM) > sameFieldM)),
+  );
 }
 
-/** In the last minute of it: slow enough, and neither rising nor sinking. */
-function standsOnGround(series: CoarseSeries, from: number, to: number): boolean {
+/** The last quarter minute is the best height for what follows; both ends are near each other anyway. */
+function lastAltitude(series: CoarseSeries, from: number, to: number): number {
+  const heights: number[] = [];
+  for (let row = to - 1; row >= from && series.timeS[to - 1] - series.timeS[row] <= 15; row -= 1) {
+    if (Number.isFinite(series.altitudeM[row])) heights.push(series.altitudeM[row]);
+  }
+  return median(heights);
+}
+
+/** The last minute of a slow run: how slow it gets, and whether it neither rises nor sinks. */
+function lastMinute(series: CoarseSeries, from: number, to: number): { slowestMps: number; steady: boolean } {
   const { timeS, speedMps, altitudeM } = series;
   let slowest = Number.POSITIVE_INFINITY;
   let low = Number.POSITIVE_INFINITY;
@@ -92,8 +107,7 @@ function standsOnGround(series: CoarseSeries, from: number, to: number): boolean
     high = Math.max(high, altitudeM[row]);
   }
   const change = Math.abs(altitudeM[to - 1] - altitudeM[first]) / Math.max(1, timeS[to - 1] - timeS[first]);
-  const steady = !(high - low > steadyM) || !(change > steadyMps);
-  return slowest < walkingMps && steady;
+  return { slowestMps: slowest, steady: !(high - low > steadyM) || !(change > steadyMps) };
 }
 
 export function findFlights(series: CoarseSeries, runs: readonly SlowRun[]): Flight[] {

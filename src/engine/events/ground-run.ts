@@ -63,7 +63,7 @@ const throttleS = 2.2;
 /** A flare passes into rolling with less of a sign than a lift-off gives, seconds. */
 const landingSigmaS = 0.4;
 /** On a touch-and-go there is little roll to learn from, seconds. */
-const touchSigmaS = 0.5;
+const touchSigmaS = 0.9;
 
 export function analyseRun(
   motion: Motion,

@@ -32,6 +32,8 @@ const plateauS = 2.5;
 const speedLoss = 0.08;
 const brakingMps2 = 0.4;
 const losingMps2 = 0.25;
+const newRunMps2 = 0.7;
+const straightRad = 0.2;
 const gravityMps2 = 9.80665;
 const flareM = 2;
 const flareS = 1.5;
@@ -84,18 +86,24 @@ function lowPass(series: CoarseSeries, flight: Flight, low: number, runs: readon
   if (series.stretch[bottom.from] !== series.stretch[bottom.to]) return undefined;
   const field = knownField(series, low, runs);
   if (Number.isFinite(field) && lowest - field > nearGroundM) return lowOverField(series, low, lowest - field);
-  const slowest = slowestRow(series, bottom.from, bottom.to);
+  const slowest = slowestRow(series, bottom.from, Math.min(bottom.to + 3, flight.lastAirborne));
   const lasted = timeS[bottom.to] - timeS[bottom.from];
   const before = flyingSpeed(series, Math.max(flight.firstAirborne, bottom.from - 5), 1);
   const loss = 1 - speedMps[slowest] / before;
   const braking = Math.min(...accelerationMps2.slice(bottom.from, slowest + 1));
-  const turned = powerRow(series, bottom.from, Math.min(Math.max(bottom.to, slowest) + 4, flight.lastAirborne));
+  // With a plain new run the power comes at the slowest moment; else it shows in the energy only.
+  const newRun = strongest(series, slowest, flight.lastAirborne) > newRunMps2;
+  const turned = newRun
+    ? slowest
+    : powerRow(series, bottom.from, Math.min(Math.max(bottom.to, slowest) + 4, flight.lastAirborne));
   const touches = lasted >= plateauS && loss >= speedLoss && braking < -brakingMps2 && turned !== undefined;
   const confirmed =
     Number.isFinite(field) ||
     (loss >= unknownField.speedLoss &&
       braking < -unknownField.brakingMps2 &&
       strongest(series, slowest, flight.lastAirborne) > unknownField.poweredMps2 &&
+      losesEnergyLevel(series, bottom.from, slowest) &&
+      straight(series, bottom.from, slowest) &&
       higherAround(series, flight, low, unknownField.prominenceM));
   const heights = [];
   for (let row = bottom.from; row <= bottom.to; row += 1) {
@@ -130,9 +138,7 @@ function lowPass(series: CoarseSeries, flight: Flight, low: number, runs: readon
 function powerRow(series: CoarseSeries, from: number, to: number): number | undefined {
   let last: number | undefined;
   for (let row = from; row <= to; row += 1) {
-    const gain =
-      series.accelerationMps2[row] + (gravityMps2 * series.verticalSpeedMps[row]) / Math.max(5, series.speedMps[row]);
-    if (gain < -losingMps2) last = row;
+    if (energyGain(series, row) < -losingMps2) last = row;
   }
   return last === undefined || last >= to ? undefined : last;
 }
@@ -164,6 +170,35 @@ function slowestRow(series: CoarseSeries, from: number, to: number): number {
   let slowest = from;
   for (let row = from; row <= to; row += 1) if (series.speedMps[row] < series.speedMps[slowest]) slowest = row;
   return slowest;
+}
+
+/**
+ * For three seconds or more it flies or rolls level and loses speed faster than any glide would cost: brakes, tyres and a
+ * windmilling propeller, not a pull-up.
+ */
+function losesEnergyLevel(series: CoarseSeries, from: number, to: number): boolean {
+  let lasted = 0;
+  for (let row = from + 1; row <= to; row += 1) {
+    const level = Math.abs(series.verticalSpeedMps[row]) < 1;
+    if (level && energyGain(series, row) < -unknownField.brakingMps2)
+      lasted += series.timeS[row] - series.timeS[row - 1];
+  }
+  return lasted >= plateauS;
+}
+
+function straight(series: CoarseSeries, from: number, to: number): boolean {
+  let turned = 0;
+  for (let row = from + 1; row <= to; row += 1) {
+    turned += (series.turnRateRadps[row] || 0) * (series.timeS[row] - series.timeS[row - 1]);
+  }
+  return Math.abs(turned) < straightRad;
+}
+
+/** Gain of energy as an acceleration: `dV/dt + g w / V`, m/s2. */
+function energyGain(series: CoarseSeries, row: number): number {
+  return (
+    series.accelerationMps2[row] + (gravityMps2 * series.verticalSpeedMps[row]) / Math.max(5, series.speedMps[row])
+  );
 }
 
 /** Within three minutes it was so much higher before, and is again after. */

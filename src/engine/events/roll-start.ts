@@ -34,10 +34,13 @@ const ramps = [
   { timeS: 0.2, weight: 0.25 },
   { timeS: 1, weight: 0.2 },
   { timeS: 2, weight: 0.25 },
-  { timeS: 3, weight: 0.2 },
-  { timeS: 4.5, weight: 0.1 },
+  { timeS: 3, weight: 0.18 },
+  { timeS: 4.5, weight: 0.08 },
+  { timeS: 7.5, weight: 0.04 },
 ] as const;
 const stepS = 0.1;
+/** From the throttle beginning to open on the move to more acceleration, or from brakes off to less: it is not one instant. */
+const rollingSigmaS = 0.5;
 /** From brakes off or throttle opening to the first motion (own choice; nothing when the power was set against the brakes). */
 const unseenS: Prior = { mean: 0.4, sigma: 0.4 };
 /** Speeds above this say nothing more about the start. */
@@ -100,7 +103,7 @@ export function findRollStart(motion: Motion, bounds: RollStartBounds, direction
   }
   return {
     timeS: window.latestS + mean - (unseen ? unseenS.mean : 0),
-    sigmaS: Math.hypot(Math.sqrt(variance), unseen ? unseenS.sigma : 0),
+    sigmaS: Math.hypot(Math.sqrt(variance), unseen ? unseenS.sigma : 0, rolling ? rollingSigmaS : 0),
     rolling,
     startSpeedMps: rolling ? Math.max(0, startSpeed) : 0,
     startSpeedSigmaMps: rolling ? Math.sqrt(speedVariance) : 0,
@@ -145,7 +148,7 @@ function rollWindow(motion: Motion, bounds: RollStartBounds, lagS: number): Roll
   let end = begin;
   while (end < going && !(groundSpeedMps[end] > Math.min(usedMps, bounds.goingMps))) end += 1;
   end = Math.min(going, Math.max(end, begin + 2));
-  const back = standing ? 4 : 7;
+  const back = standing ? 4 : 5;
   const beginS = timeS[begin] - lagS;
   const fromS = Math.max(bounds.notBeforeS, timeS[begin] - back);
   return {
@@ -199,7 +202,9 @@ const standingPriors: Prior[] = [
   { mean: 2, sigma: 1.2 },
   { mean: 0.05, sigma: 0.08 },
 ];
-const rollingPriors: Prior[] = [...standingPriors, { mean: 3, sigma: 3 }, { mean: 0, sigma: 0.25 }];
+const rollingPriors: Prior[] = [...standingPriors, { mean: 3, sigma: 3 }, { mean: 0.1, sigma: 0.4 }];
+/** Taxiing on to a rolling start the speed wavers by so much, m/s. */
+const waverMps = 0.25;
 
 /** Start given: acceleration, its decrease, and for a rolling start the speed and its slow change before. */
 function fit(
@@ -215,14 +220,16 @@ function fit(
   let square = 0;
   let logNoise = 0;
   for (const reading of readings) {
-    const weight = 1 / (reading.sigmaMps * reading.sigmaMps);
+    const before = rolling && reading.toS < startS;
+    const sigma = before ? Math.hypot(reading.sigmaMps, waverMps) : reading.sigmaMps;
+    const weight = 1 / (sigma * sigma);
     const columns = meanOver(reading, startS, rampS, rolling);
     for (let a = 0; a < size; a += 1) {
       right[a] += weight * columns[a] * reading.speedMps;
       for (let b = 0; b < size; b += 1) gram[a * size + b] += weight * columns[a] * columns[b];
     }
     square += weight * reading.speedMps ** 2;
-    logNoise += Math.log(reading.sigmaMps);
+    logNoise += Math.log(sigma);
   }
   const solution = solve({ gram, right, square }, priors);
   if (solution === undefined) return undefined;

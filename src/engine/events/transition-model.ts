@@ -116,7 +116,28 @@ export interface TransitionPosterior {
 
 /** Answers `undefined` when there are too few readings to tell anything. */
 export function estimateTransition(data: TransitionData): TransitionPosterior | undefined {
-  return new TransitionEstimator(data).run();
+  const found = new TransitionEstimator(data).run();
+  if (found === undefined || found.reducedChiSquare < worstFit) return found;
+  // The readings contradict the model or each other by more than their noise: believe all of them less.
+  return new TransitionEstimator(noisier(data, Math.sqrt(found.reducedChiSquare))).run();
+}
+
+/** Mean square of the whitened residuals above which the noise is taken to be larger than it seemed. */
+const worstFit = 1.6;
+
+function noisier(data: TransitionData, factor: number): TransitionData {
+  const more = (wander: HeightSeries['wander']): HeightSeries['wander'] =>
+    wander.map((each) => ({ ...each, sigmaM: factor * each.sigmaM }));
+  const { verticals } = data;
+  return {
+    ...data,
+    speedWhiteMps: factor * data.speedWhiteMps,
+    positionWhiteM: factor * data.positionWhiteM,
+    heights: data.heights.map((series) => ({ ...series, whiteM: factor * series.whiteM, wander: more(series.wander) })),
+    ...(verticals === undefined
+      ? {}
+      : { verticals: { ...verticals, whiteMps: factor * verticals.whiteMps, wander: more(verticals.wander) } }),
+  };
 }
 
 /** Ranges longer than this are scanned at every other step, seconds. */

@@ -41,8 +41,14 @@ const staticErrorM: Record<Motion['altitudeKind'], number> = {
   pressure: pressureErrorM,
   unknown: 2,
 };
+/** In the roll propeller wash, ground effect and opening vents move the static pressure by metres, not only with the square of speed. */
+const rollingPressureWander = { sigmaM: 2, timeS: 6 };
+/** Altitudes without a stated datum may be mixed from several sensors and hop by some metres within seconds. */
+const unstatedWander = { sigmaM: 1.5, timeS: 8 };
 /** Turbulence in the vertical speed that no pull explains, and what the receiver's filter leaves of a sudden pull. */
 const verticalWander = { sigmaM: 0.25, timeS: 1.5 };
+/** Beside a pressure altitude the vertical speed is likely its rate, with its faults. */
+const pressureRateWander = { sigmaM: 0.35, timeS: 4 };
 
 /**
  * Cuts the data of one transition out of a motion. `direction` -1 says that the motion is a reversed one (a landing): lags
@@ -64,7 +70,7 @@ export function transitionData(
       timeS: geometric.timeS,
       valuesM: geometric.values,
       whiteM: Math.max(0.05, noise.geometric.whiteM * geometric.averaging, motion.altitudeResolutionM / Math.sqrt(12)),
-      wander: [noise.geometric.wander],
+      wander: motion.altitudeKind === 'unknown' ? [noise.geometric.wander, unstatedWander] : [noise.geometric.wander],
       lagS: forward(pressureOnly ? pressureLag : heightLag, direction),
       speedErrorM: staticErrorM[motion.altitudeKind],
     });
@@ -76,7 +82,7 @@ export function transitionData(
         timeS: pressure.timeS,
         valuesM: pressure.values,
         whiteM: Math.max(0.1, noise.pressure.whiteM * pressure.averaging),
-        wander: [noise.pressure.wander],
+        wander: [noise.pressure.wander, rollingPressureWander],
         lagS: forward(pressureLag, direction),
         speedErrorM: pressureErrorM,
       });
@@ -194,7 +200,7 @@ function verticalReadings(
     timeS: found.timeS,
     valuesMps: found.values,
     whiteMps: Math.max(0.1, noise.verticalSpeedMps),
-    wander: [verticalWander],
+    wander: motion.pressureAltitudeM === undefined ? [verticalWander] : [verticalWander, pressureRateWander],
     lagS: forward(verticalLag, direction),
     speedErrorM: motion.pressureAltitudeM === undefined ? 0 : pressureErrorM,
   };
