@@ -42,7 +42,7 @@ const stepS = 0.1;
 /** From the throttle beginning to open on the move to more acceleration, or from brakes off to less: it is not one instant. */
 const rollingSigmaS = 0.5;
 /** From brakes off or throttle opening to the first motion (own choice; nothing when the power was set against the brakes). */
-const unseenS: Prior = { mean: 0.4, sigma: 0.4 };
+const unseenS: Prior = { mean: 0.4, sigma: 0.55 };
 /** Speeds above this say nothing more about the start. */
 const usedMps = 11;
 /** Below this many receivers show zero, or wandering. */

@@ -6,8 +6,6 @@ const approachM = 304.8;
 /** Circuits are flown below this height above the runway (1,500 ft) and not farther out than three nautical miles. */
 const circuitM = 457.2;
 const circuitRadiusM = 5556;
-/** The descent counts as ended where less than this share of its rate is left. */
-const leftOfDescent = 0.7;
 /** Flying across the runway's direction, and back along it. */
 const acrossRad = 1.8;
 const backRad = 2.6;
@@ -45,7 +43,7 @@ export function approachStart(
   if (!fromAbove) return downwindTurn(series, first, last) ?? series.timeS[first];
   for (let row = first; row <= last; row += 1) {
     const above = series.altitudeM[row] - end.groundAltitudeM;
-    if (stateOf(row) !== 'descent' && above > 60) return levelOff(series, row, end.notBeforeS);
+    if (stateOf(row) !== 'descent' && above > 60) return series.timeS[row] - series.speedLagS;
     if (above <= approachM && nothingLevelLater(row, last, stateOf)) return series.timeS[row];
   }
   return series.timeS[first];
@@ -54,18 +52,6 @@ export function approachStart(
 function nothingLevelLater(from: number, last: number, stateOf: (row: number) => VerticalState | undefined): boolean {
   for (let row = from; row <= last - 20; row += 1) if (stateOf(row) !== 'descent') return false;
   return true;
-}
-
-/** Back from the first level row to where the rate of descent began to fall off. */
-function levelOff(series: CoarseSeries, row: number, notBeforeS: number): number {
-  let rate = 0;
-  for (let before = row; before >= 0 && series.timeS[row] - series.timeS[before] < 30; before -= 1) {
-    rate = Math.min(rate, series.verticalSpeedMps[before]);
-  }
-  let begin = row;
-  while (begin > 0 && series.timeS[begin - 1] > notBeforeS && series.verticalSpeedMps[begin - 1] > leftOfDescent * rate)
-    begin -= 1;
-  return series.timeS[begin];
 }
 
 /** Beginning of the turn from across the runway's direction to against it; undefined when it never flies against it. */

@@ -55,6 +55,15 @@ function rejectedEnd(series: CoarseSeries, fromS: number, toS: number): number {
   return toS;
 }
 
+/** The first row from here on that is quite still; the row itself if it moves off again before that. */
+function stillFrom(series: CoarseSeries, row: number, toS: number): number {
+  for (let next = row; next < series.timeS.length && series.timeS[next] <= toS; next += 1) {
+    if (series.speedMps[next] < stillMps) return series.timeS[next];
+    if (series.speedMps[next] > movingMps || series.timeS[next] > series.timeS[row] + 4) break;
+  }
+  return series.timeS[row];
+}
+
 function slowPhases(series: CoarseSeries, fromS: number, toS: number): Phase[] {
   const phases: { kind: PhaseKind; startS: number; endS: number }[] = [];
   let kind: PhaseKind | undefined;
@@ -70,7 +79,8 @@ function slowPhases(series: CoarseSeries, fromS: number, toS: number): Phase[] {
     else if (speed > movingMps || next === undefined) next = 'taxi';
     if (next !== kind) {
       let at = kind === undefined ? fromS : (lastS + time) / 2 - series.speedLagS;
-      // Moving off: back to where it last stood quite still.
+      // Coming to rest: when it is quite still. Moving off: back to where it last was.
+      if (next === 'standing') at = stillFrom(series, row, toS) - series.speedLagS;
       if (kind === 'standing') at = Math.max(startS, lastStillS - series.speedLagS);
       if (kind !== undefined && at > startS) phases.push({ kind, startS, endS: at });
       startS = Math.max(startS, at);

@@ -7,6 +7,7 @@ const initialClimbM = 304.8;
 /** Turned away from the runway by more than this, counted from where the turn begins. */
 const turnedRad = Math.PI / 6;
 const turningRadps = 0.02;
+const turnShowsS = 15;
 
 /** End of the initial climb: 1,000 ft above the runway, the first level-off, or the beginning of the first turn. */
 export function initialClimbEnd(
@@ -18,14 +19,18 @@ export function initialClimbEnd(
 ): number {
   const ground = takeoff.startAltitudeM ?? Number.NaN;
   let climbed = false;
+  let endedS = endS;
   for (const [index, row] of rows.entries()) {
     const timeS = series.timeS[row];
-    if (series.altitudeM[row] - ground > initialClimbM) return timeS;
+    // A turn begins some seconds before it is plain: it is looked for a little beyond the other ends.
+    if (timeS > endedS + turnShowsS) break;
+    if (turnedAway(series, row, takeoff.headingRad)) return Math.min(endedS, turnBegin(series, row, rows[0]));
+    if (endedS < endS) continue;
+    if (series.altitudeM[row] - ground > initialClimbM) endedS = timeS;
     if (states[index] === 'climb') climbed = true;
-    if (climbed && states[index] !== 'climb') return timeS;
-    if (turnedAway(series, row, takeoff.headingRad)) return turnBegin(series, row, rows[0]);
+    else if (climbed) endedS = timeS;
   }
-  return endS;
+  return endedS;
 }
 
 /** Direction of motion over two seconds, from positions. */
