@@ -40,8 +40,13 @@ export function approachStart(
     }
     first = row;
   }
-  if (!fromAbove) return downwindTurn(series, first, last) ?? series.timeS[first];
-  for (let row = first; row <= last; row += 1) {
+  // Within the circuit's limits all the way: a descent into it that levels off counts as coming from above.
+  let from = first;
+  if (!fromAbove) {
+    while (from <= last && stateOf(from) !== 'descent') from += 1;
+    if (nothingLevelLater(from, last, stateOf)) return downwindTurn(series, first, last) ?? series.timeS[first];
+  }
+  for (let row = from; row <= last; row += 1) {
     const above = series.altitudeM[row] - end.groundAltitudeM;
     if (stateOf(row) !== 'descent' && above > 60) return series.timeS[row] - series.speedLagS;
     if (above <= approachM && nothingLevelLater(row, last, stateOf)) return series.timeS[row];
@@ -49,6 +54,7 @@ export function approachStart(
   return series.timeS[first];
 }
 
+/** Down to the runway without levelling off (the flare, the last twenty rows, apart). */
 function nothingLevelLater(from: number, last: number, stateOf: (row: number) => VerticalState | undefined): boolean {
   for (let row = from; row <= last - 20; row += 1) if (stateOf(row) !== 'descent') return false;
   return true;
