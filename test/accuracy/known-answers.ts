@@ -1,6 +1,13 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { meanOver, type SimulatedFlight, type TruePhase, type TruePhaseKind, valueAt } from '../synth/index.ts';
+import {
+  meanOver,
+  type SimulatedFlight,
+  type TruePhase,
+  type TruePhaseKind,
+  type TruthTable,
+  valueAt,
+} from '../synth/index.ts';
 import type { CampaignFlight } from '../synth/index.ts';
 
 /** The truth of a flight in the one form that scoring asks for: from the own simulator, or from recordings kept beside the repository. */
@@ -14,6 +21,8 @@ export interface KnownTakeoff {
   readonly screens: readonly { readonly heightM: number; readonly timeS: number; readonly distanceM: number }[];
   readonly headwindMps: number;
   readonly slope: number;
+  /** Highest ground speed of a rejected take-off, where known: below 8 m/s it is no more than brisk taxiing. */
+  readonly peakSpeedMps?: number;
 }
 
 export interface KnownLanding {
@@ -58,7 +67,11 @@ export function knownFromSimulation(
   return {
     name: flight.name ?? flight.file ?? group,
     group,
-    takeoffs: truth.takeoffs.map((takeoff) => ({ ...takeoff, liftoffSpeedMps: takeoff.liftoffGroundSpeedMps })),
+    takeoffs: truth.takeoffs.map((takeoff) => ({
+      ...takeoff,
+      liftoffSpeedMps: takeoff.liftoffGroundSpeedMps,
+      ...(takeoff.stoppedS !== undefined && { peakSpeedMps: peakSpeed(table, takeoff.rollStartS, takeoff.stoppedS) }),
+    })),
     landings: truth.landings.map((landing) => ({ ...landing, speedMps: landing.touchdownGroundSpeedMps })),
     phases: truth.phases,
     climbSpans: truth.climbs,
@@ -83,6 +96,14 @@ export function knownFromSimulation(
     airIsStill: flight.setup.wind.thermalSigmaMps === 0 && flight.setup.wind.waveSigmaMps < 0.05,
     windIsSteady: flight.setup.wind.slowSigmaMps < 0.6 && flight.setup.wind.gustSigmaMps < 0.8,
   };
+}
+
+function peakSpeed(table: TruthTable, fromS: number, toS: number): number {
+  let peak = 0;
+  for (let t = fromS; t <= toS; t += 0.2) {
+    peak = Math.max(peak, Math.hypot(valueAt(table, 'eastMps', t), valueAt(table, 'northMps', t)));
+  }
+  return peak;
 }
 
 // --------------------------------------------------------------- recordings with known answers beside the repository

@@ -1,7 +1,7 @@
 import type { Measured } from '../../shared/measured.ts';
 import type { Analysis, Landing, Takeoff } from '../../src/engine/analysis.ts';
 import type { Blind, KnownFlight, KnownLanding, KnownTakeoff } from './known-answers.ts';
-import type { Observation, Tally } from './tally.ts';
+import { mean, type Observation, type Tally } from './tally.ts';
 
 /** Holds what the engine found in one recording against what truly happened. */
 const z95 = 1.959964;
@@ -48,6 +48,8 @@ function scoreTakeoffs(analysis: Analysis, known: KnownFlight, blind: Blind, tal
     const lastS = truth.screens.at(-1)?.timeS ?? at + 10;
     const hidden = blind(truth.rollStartS) || blind(at) || blind((truth.rollStartS + at) / 2) || blind(lastS);
     if (hidden) continue;
+    // Broken off at the pace of brisk taxiing: nobody could call it either way.
+    if (truth.outcome === 'rejected' && (truth.peakSpeedMps ?? 20) < 8) continue;
     const event =
       truth.outcome === 'rejected' ? 'rejected take-off' : truth.kind === 'touch-and-go' ? 'touch-and-go' : 'take-off';
     if (!near) {
@@ -215,11 +217,10 @@ function scoreLevel(analysis: Analysis, known: KnownFlight, tally: Tally): void 
     if (estimate.trueAirspeedMps && inside.length >= 3) {
       const tas = inside.map((leg) => known.tas(leg.startS, leg.endS)).filter((value) => value !== undefined);
       if (tas.length === inside.length) {
-        tally.add(
-          `TAS, ${method}`,
-          group,
-          observed(estimate.trueAirspeedMps, tas.reduce((a, b) => a + b, 0) / tas.length),
-        );
+        if (known.windIsSteady) {
+          tally.add(`TAS, steady wind, ${method}`, group, observed(estimate.trueAirspeedMps, mean(tas)));
+        }
+        tally.add(`TAS, ${method}`, group, observed(estimate.trueAirspeedMps, mean(tas)));
       }
     }
   }
