@@ -107,8 +107,11 @@ export function analyseRun(
           places.byIntegral ? 1 / Math.hypot(1 / integralSigma, 1 / places.straightSigmaM) : places.straightSigmaM,
           // The start moves the distance by the little that is covered around it.
           start.rolling ? start.startSpeedMps * start.sigmaS : 0.5 * start.sigmaS * 0.5,
-          // Lags that differ from the usual ones are made good only in part by the shift of the instants.
-          (change === undefined ? 0 : path.speedAt(change.value + lagS) || 0) * 0.4 * lagSigmaS,
+          // Lags that differ from the usual ones are made good in part by the shift of the instants that are found, and
+          // not at all where the pilot gives them.
+          (change === undefined ? 0 : path.speedAt(change.value + lagS) || 0) *
+            (settings.givenChange === undefined ? 0.4 : 1) *
+            lagSigmaS,
         );
 
   let distanceM: Spread | undefined;
