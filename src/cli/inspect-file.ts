@@ -2,8 +2,10 @@ import type { Problem } from '../../shared/problem.ts';
 import { eventFileName, parseEventFile } from '../engine/event-file/index.ts';
 import type { EngineParts } from '../engine/evaluate/index.ts';
 import type { EventOverride } from '../engine/analysis.ts';
+import { isPattern } from '../engine/glob.ts';
 import type { CommandIo } from './io.ts';
 import type { InspectedFile } from './inspect-json.ts';
+import { IsFolder } from './world-node.ts';
 
 async function eventOverrides(
   file: string,
@@ -34,10 +36,7 @@ export async function inspectFile(
   try {
     source = await io.world.open(file);
   } catch (error) {
-    return failed(
-      'track-not-found',
-      `This file cannot be opened: ${error instanceof Error ? error.message : String(error)}.`,
-    );
+    return failed('track-not-found', whyNotFound(file, error));
   }
   try {
     const read = await parts.readRecording(source, { signal: io.signal, onProgress });
@@ -60,4 +59,13 @@ export async function inspectFile(
       `This file could not be analysed: ${error instanceof Error ? error.message : String(error)}.`,
     );
   }
+}
+
+/** Why what was named gives no recording: a folder and a pattern are told apart from a file that is not there. */
+function whyNotFound(file: string, error: unknown): string {
+  const folder = file.replace(/[\\/]+$/, '');
+  if (isPattern(file)) return 'There is no recording of this pattern.';
+  if (error instanceof IsFolder)
+    return `There is no recording in this folder itself; "${folder}/**" looks in the folders below too.`;
+  return `This file cannot be opened: ${error instanceof Error ? error.message : String(error)}.`;
 }

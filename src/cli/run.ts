@@ -15,6 +15,7 @@ import { compareCommand } from './commands/compare.ts';
 import { inspect } from './commands/inspect.ts';
 import { newCommand } from './commands/new.ts';
 import { exitCodes } from './exit-codes.ts';
+import { failureJson, failureProblem } from './failure-json.ts';
 import { helpTexts } from './help.ts';
 import { CommandFailure, type CommandIo } from './io.ts';
 
@@ -132,7 +133,23 @@ async function dispatch(
 }
 
 /** Runs one command line; gives the exit code. Only programmer mistakes are thrown. */
-export async function run(args: readonly string[], parts: EngineParts, io: CommandIo): Promise<number> {
+export async function run(args: readonly string[], parts: EngineParts, terminal: CommandIo): Promise<number> {
+  let silent = true;
+  const io: CommandIo = {
+    ...terminal,
+    write: (text) => {
+      silent = false;
+      terminal.write(text);
+    },
+  };
+  /** Tells why nothing was done; a script that asked for JSON gets some. */
+  const fail = (message: string, exitCode: number): number => {
+    io.tell(`modproof: ${message}\n`);
+    const command = commandNames.find((name) => name === args[0]);
+    if (silent && command !== undefined && command !== 'new' && args.includes('--json'))
+      io.write(failureJson(command, [failureProblem(message)]));
+    return exitCode;
+  };
   try {
     const [first, ...rest] = args;
     if (first === undefined || first === '--help' || first === '-h' || first === 'help') {
@@ -165,15 +182,9 @@ export async function run(args: readonly string[], parts: EngineParts, io: Comma
       io.tell('\nInterrupted.\n');
       return exitCodes.interrupted;
     }
-    if (error instanceof CommandFailure) {
-      io.tell(`modproof: ${error.message}\n`);
-      return error.exitCode;
-    }
+    if (error instanceof CommandFailure) return fail(error.message, error.exitCode);
     const code = (error as NodeJS.ErrnoException | undefined)?.code;
-    if (typeof code === 'string' && /^E[A-Z]+$/.test(code)) {
-      io.tell(`modproof: ${(error as Error).message}\n`);
-      return exitCodes.failed;
-    }
+    if (typeof code === 'string' && /^E[A-Z]+$/.test(code)) return fail((error as Error).message, exitCodes.failed);
     throw error;
   }
 }

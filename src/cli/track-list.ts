@@ -26,9 +26,9 @@ export async function listTracks(words: readonly string[], io: CommandIo): Promi
       );
       listed.set(word, { file: word, found: exists });
     } else {
-      for (const file of found) {
-        if (!passedOver.test(file) && !listed.has(file)) listed.set(file, { file, found: true });
-      }
+      const recordings = found.filter((file) => !passedOver.test(file));
+      for (const file of recordings) if (!listed.has(file)) listed.set(file, { file, found: true });
+      if (recordings.length === 0) listed.set(word, { file: word, found: false });
     }
   }
   return [...listed.values()];

@@ -9,6 +9,13 @@ const deepestFolder = 32;
 /** Not searched by a pattern, as nobody keeps recordings there. */
 const skippedFolders = new Set(['node_modules', '.git']);
 
+/** A folder was to be opened as a file. */
+export class IsFolder extends Error {
+  constructor() {
+    super('it is a folder');
+  }
+}
+
 /** The world over Node's file system. Relative paths start at the folder of `from`, or at `workingFolder`. */
 export function nodeWorld(workingFolder: string = process.cwd()): World {
   const folderOf = (from: string | undefined): string =>
@@ -30,8 +37,11 @@ function byCodeUnit(a: string, b: string): number {
 
 /** Every read opens and closes the file: nothing to forget, and a reader that gives up leaves no handle behind. */
 async function openFile(path: string, name: string): Promise<ByteSource> {
-  const found = await stat(path);
-  if (!found.isFile()) throw new Error(`${name} is not a file`);
+  const found = await stat(path).catch((error: NodeJS.ErrnoException) => {
+    if (error.code === 'ENOENT' || error.code === 'ENOTDIR') throw new Error('there is no such file', { cause: error });
+    throw error;
+  });
+  if (!found.isFile()) throw found.isDirectory() ? new IsFolder() : new Error('it is no ordinary file');
   return {
     name,
     sizeBytes: found.size,

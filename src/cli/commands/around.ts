@@ -12,6 +12,7 @@ import {
 } from '../../engine/report/index.ts';
 import { decisionJson } from '../decision-json.ts';
 import { exitCodes } from '../exit-codes.ts';
+import { failureJson } from '../failure-json.ts';
 import { CommandFailure, type CommandIo } from '../io.ts';
 import { evaluateSpec } from '../evaluate-spec.ts';
 import { readSpec } from '../read-spec.ts';
@@ -66,6 +67,7 @@ export async function aroundCommand(
   io.tell(problemLines(evaluation.problems, options.verbose || evaluation.spec === undefined, path));
   const errors = evaluation.problems.some((problem) => problem.severity === 'error');
   const { spec, decision } = evaluation;
+  if (spec === undefined && options.json) io.write(failureJson(command, evaluation.problems));
   if (spec === undefined) return errors ? exitCodes.problems : exitCodes.failed;
   const context: AroundContext = {
     units: options.units ?? spec.report.units,

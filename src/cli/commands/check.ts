@@ -2,7 +2,8 @@ import { findTracks } from '../../engine/evaluate/index.ts';
 import type { Problem } from '../../../shared/problem.ts';
 import { parseSpec } from '../../engine/spec/index.ts';
 import { exitCodes } from '../exit-codes.ts';
-import type { CommandIo } from '../io.ts';
+import { failureProblem } from '../failure-json.ts';
+import { CommandFailure, type CommandIo } from '../io.ts';
 import { readSpec } from '../read-spec.ts';
 import { problemJson, problemLine } from '../show-problems.ts';
 import { formatCount } from '../../../shared/format.ts';
@@ -35,8 +36,17 @@ export async function check(
   io: CommandIo,
 ): Promise<number> {
   const all: Problem[] = [];
+  let unreadable = false;
   for (const path of paths) {
-    const { problems, complete } = await problemsOf(path, io);
+    const { problems, complete } = await problemsOf(path, io).catch((error: unknown) => {
+      // One that cannot be read does not keep the others from being checked.
+      if (!(error instanceof CommandFailure)) throw error;
+      unreadable = true;
+      return {
+        problems: [{ ...failureProblem(error.message.replace(`${path}: `, '')), at: { file: path } }],
+        complete: false,
+      };
+    });
     all.push(...problems);
     const errors = problems.filter((problem) => problem.severity === 'error').length;
     const blanks = problems.filter((problem) => problem.code === 'spec-blank').length;
@@ -46,5 +56,6 @@ export async function check(
       io.write(`${path}: ${verdict}${blanks > 0 ? `, ${formatCount(blanks, 'blank')} to be filled` : ''}\n`);
   }
   if (options.json) io.write(`${JSON.stringify(all.map(problemJson), null, 2)}\n`);
+  if (unreadable) return exitCodes.failed;
   return all.some((problem) => problem.severity === 'error') ? exitCodes.problems : exitCodes.ok;
 }

@@ -4,7 +4,7 @@ import { exitCodes } from '../exit-codes.ts';
 import { inspectFile } from '../inspect-file.ts';
 import { inspectionJson } from '../inspect-json.ts';
 import { inspectionText } from '../inspect-text.ts';
-import { CommandFailure, type CommandIo } from '../io.ts';
+import type { CommandIo } from '../io.ts';
 import { progressOn } from '../progress.ts';
 import { problemLines } from '../show-problems.ts';
 import { listTracks } from '../track-list.ts';
@@ -22,7 +22,6 @@ export async function inspect(
   io: CommandIo,
 ): Promise<number> {
   const tracks = await listTracks(words, io);
-  if (tracks.length === 0) throw new CommandFailure('There is no recording in what was named.', exitCodes.failed);
   const progress = progressOn(io);
   let analysed = 0;
   // JSON is written file by file: an array of any length needs no memory.

@@ -28,13 +28,12 @@ export async function newCommand(
   io: CommandIo,
 ): Promise<number> {
   const tracks = await listTracks(words, io);
-  if (tracks.length === 0) throw new CommandFailure('There is no recording in what was named.', exitCodes.failed);
   const toStdout = options.output === '-';
   const target = resolve(io.workingFolder, toStdout ? 'comparison.modproof.yaml' : options.output);
   const progress = progressOn(io);
   const flights: RecordedFlight[] = [];
   let errors = false;
-  for (const [index, { file }] of tracks.entries()) {
+  for (const [index, { file, found }] of tracks.entries()) {
     io.signal.throwIfAborted();
     const inspected = await inspectFile(file, parts, io, (fraction) =>
       progress.show((index + fraction) / tracks.length, file),
@@ -42,9 +41,12 @@ export async function newCommand(
     progress.clear();
     errors ||= inspected.problems.some((problem) => problem.severity === 'error');
     io.tell(problemLines(inspected.problems, options.verbose, file));
+    if (!found) continue;
     const path = relative(dirname(target), resolve(io.workingFolder, file)).split(sep).join('/');
     flights.push({ file: path, analysis: inspected.analysis });
   }
+  if (flights.every((flight) => flight.analysis === undefined))
+    throw new CommandFailure('None of these could be read as a recording; nothing was written.', exitCodes.failed);
   const text = newSpec(flights, { ...(options.title === undefined ? {} : { title: options.title }), configurationOf });
   if (toStdout) io.write(text);
   else {

@@ -157,6 +157,26 @@ describe('command on a disk', () => {
     assert.match((await command('new', 'one.gpx', '--output', '-')).out, /^modproof: 1\n/);
   });
 
+  it('new does not write a spec for recordings that are not there, nor lists them', async () => {
+    const none = await command('new', 'noone.gpx');
+    assert.equal(none.code, 2);
+    assert.match(none.err, /nothing was written/i);
+    assert.equal(existsSync(path('comparison.modproof.yaml')), false);
+    const some = await command('new', 'one.gpx', 'noone.gpx');
+    assert.equal(some.code, 1);
+    assert.doesNotMatch(read('comparison.modproof.yaml'), /noone/);
+  });
+
+  it('names a folder without recordings, and the pattern that looks further down', async () => {
+    mkdirSync(path('box/deep'), { recursive: true });
+    writeFileSync(path('box/deep/one.gpx'), 'ok');
+    const { code, err } = await command('inspect', 'box');
+    assert.equal(code, 2);
+    assert.match(err, /^box: error track-not-found: .*no recording.*"box\/\*\*"/);
+    assert.equal((await command('inspect', 'box/**')).code, 0);
+    assert.match((await command('inspect', '*.igc')).err, /^\*\.igc: error track-not-found: .*no recording/);
+  });
+
   it('writes whole files or none, and leaves nothing behind', async () => {
     await writeAtomically(path('a.txt'), 'one');
     await writeAtomically(path('a.txt'), 'two');

@@ -52,6 +52,50 @@ describe('command line', () => {
   });
 });
 
+describe('--json of what failed', () => {
+  const spec = { ...files, 'bad.yaml': 'modproof: 2', 'latin.yaml': 'title: \u0000' };
+
+  it('is still JSON of the shape of the command, with the reason where the shape has problems', async () => {
+    for (const [args, code] of [
+      [['compare', 'none.yaml'], 2],
+      [['compare', 'one.gpx', 'two'], 3],
+      [['loading', 'none.yaml'], 2],
+      [['loading', 'bad.yaml'], 1],
+      [['range', 'bad.yaml'], 1],
+      [['plan', '--frob', 'bad.yaml'], 3],
+    ] as const) {
+      const answer = await command([...args, '--json'], spec);
+      assert.equal(answer.code, code, args.join(' '));
+      const { problems } = JSON.parse(answer.out) as {
+        problems: { code: string; severity: string; message: string }[];
+      };
+      assert.equal(problems[0].severity, 'error', args.join(' '));
+      assert.ok(problems[0].message.length > 0 && !problems[0].message.includes('--help'));
+    }
+    const compared = await command(['compare', 'none.yaml', '--json']);
+    assert.deepEqual(Object.keys(JSON.parse(compared.out) as object), ['title', 'metrics', 'leftOut', 'problems']);
+  });
+
+  it('is an array where the command gives one', async () => {
+    const checked = await command(['check', 'none.yaml', '--json']);
+    assert.match((JSON.parse(checked.out) as { message: string }[])[0].message, /cannot be read/);
+    for (const args of [
+      ['inspect', 'flights/none/*.gpx'],
+      ['inspect'],
+      ['candidates', 'none.yaml'],
+      ['missions', 'bad.yaml'],
+    ])
+      assert.ok(Array.isArray(JSON.parse((await command([...args, '--json'], spec)).out)), args.join(' '));
+  });
+
+  it('gives the other specs of a check when one cannot be read', async () => {
+    const { out, code } = await command(['check', 'bad.yaml', 'none.yaml', '--json'], spec);
+    const codes = (JSON.parse(out) as { code: string }[]).map((problem) => problem.code);
+    assert.deepEqual([code, codes.at(-1)], [2, 'failed']);
+    assert.ok(codes.includes('spec-version'));
+  });
+});
+
 describe('inspect', () => {
   it('shows a recording for people', async () => {
     const { out, err, code } = await command(['inspect', 'one.gpx', '--units', 'us']);

@@ -42,8 +42,9 @@ describe('the world of Node', () => {
   });
 
   it('says that a file is absent or none', async () => {
-    await assert.rejects(nodeWorld(folder).open('tracks/none.gpx'), /ENOENT/);
-    await assert.rejects(nodeWorld(folder).open('tracks'), /tracks is not a file/);
+    await assert.rejects(nodeWorld(folder).open('tracks/none.gpx'), /^Error: there is no such file$/);
+    await assert.rejects(nodeWorld(folder).open('spec.yaml/none.gpx'), /^Error: there is no such file$/);
+    await assert.rejects(nodeWorld(folder).open('tracks'), /^Error: it is a folder$/);
   });
 
   it('lists by pattern, folder and name, in the order of code units', async () => {
