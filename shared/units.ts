@@ -120,6 +120,7 @@ export const units: readonly Unit[] = [
   { symbol: 'm3/s', dimension: 'fuel-flow', factor: 1 },
 
   { symbol: 's', dimension: 'time', factor: 1, spellings: ['sec', 'second', 'seconds'] },
+  { symbol: 'ms', dimension: 'time', factor: 0.001 },
   { symbol: 'min', dimension: 'time', factor: 60, spellings: ['minute', 'minutes'] },
   { symbol: 'h', dimension: 'time', factor: hour, spellings: ['hr', 'hour', 'hours'] },
 

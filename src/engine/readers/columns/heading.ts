@@ -123,6 +123,10 @@ const spellings: Readonly<Record<string, string>> = {
   mbars: 'mb',
   millibars: 'mb',
   'r/min': 'rpm',
+  millis: 'ms',
+  millisecond: 'ms',
+  milliseconds: 'ms',
+  msec: 'ms',
 };
 
 /** Dimensions in which a recording's columns are written; the first that knows a spelling has it. */
@@ -140,7 +144,8 @@ const recordedDimensions: readonly Dimension[] = [
 
 /** The unit that a heading or a unit row writes so, with the words that stand beside it (`ft msl`). */
 export function unitOf(written: string): { readonly unit?: Unit; readonly words: readonly string[] } {
-  const text = written.trim().replace(/\s+/g, ' ');
+  const bare = written.trim().replace(/^[([{](.*)[)\]}]$/, '$1');
+  const text = bare.trim().replace(/\s+/g, ' ');
   if (text === '') return { words: [] };
   const whole = knownUnit(text);
   if (whole) return { unit: whole, words: [] };

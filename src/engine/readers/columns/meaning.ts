@@ -267,7 +267,8 @@ export function meaningOf(heading: Heading): Understanding | undefined {
   return undefined;
 }
 
-/** Where a pressure is meant, "inch" is one of mercury. */
+/** Where a pressure is meant, "inch" is one of mercury; where a speed is meant, "ms" is no millisecond. */
 function unitFor(unit: Unit | undefined, dimension: Dimension | undefined): Unit | undefined {
+  if (unit?.symbol === 'ms' && dimension === 'speed') return findUnit('m/s');
   return unit?.symbol === 'in' && dimension === 'pressure' ? findUnit('inHg') : unit;
 }

@@ -1,3 +1,4 @@
+import type { Unit } from '../../../../shared/units.ts';
 import { daysSince1970, fullYear, utcOffsetS } from '../text/date-time.ts';
 
 /** What a cell with a time says. `dateText` is left for later, since only the whole file may tell the order of its parts. */
@@ -13,10 +14,11 @@ export interface TimeCell {
 const clock = /^(\d{1,2}):(\d\d)(?::(\d\d(?:[.,]\d*)?))?\s*([AaPp])?\.?(?:[Mm]\.?)?$/;
 const zone = /\s*(?:(Z|UTC|GMT)|([+-]\d\d:?(?:\d\d)?))$/i;
 
-/** Reads a cell of a time column; `undefined` when it is none. */
-export function readTimeCell(cell: string): TimeCell | undefined {
+/** Reads a cell of a time column, whose heading may state the `unit` of plain numbers; `undefined` when it is none. */
+export function readTimeCell(cell: string, unit?: Unit): TimeCell | undefined {
   const text = cell.trim();
-  if (/^[-+]?\d+(?:[.,]\d+)?$/.test(text)) return numericTime(text);
+  if (/^[-+]?\d+(?:[.,]\d+)?$/.test(text))
+    return unit?.dimension === 'time' ? countedTime(text, unit) : numericTime(text);
   const zoned = zone.exec(text);
   // "2026-03-31" ends like an offset: a zone stands only behind a clock time.
   const hasZone = zoned !== null && text.slice(0, zoned.index).includes(':');
@@ -28,8 +30,16 @@ export function readTimeCell(cell: string): TimeCell | undefined {
   return { dateText: split ? split[1].trim() : '', timeS, kind: 'time-of-day', zoneS };
 }
 
+/** A number in a stated unit: never a time of day written without colons. Unix time is told by its size all the same. */
+function countedTime(text: string, unit: Unit): TimeCell {
+  const plain = numericTime(text);
+  if (plain.kind === 'absolute' && unit.factor === 1) return plain;
+  const timeS = Number(text.replace(',', '.')) * unit.factor;
+  return { dateText: '', timeS, kind: Math.abs(timeS) >= 1e8 ? 'absolute' : 'elapsed' };
+}
+
 /** Unix time by its magnitude (seconds, milli-, micro-, nanoseconds), `hhmmss`, or seconds since some start. */
-function numericTime(text: string): TimeCell | undefined {
+function numericTime(text: string): TimeCell {
   const value = Number(text.replace(',', '.'));
   const magnitude = Math.abs(value);
   const unit = magnitude >= 1e17 ? 1e9 : magnitude >= 1e14 ? 1e6 : magnitude >= 1e11 ? 1e3 : 1;
@@ -122,4 +132,13 @@ export function orderOfDates(dates: Iterable<string>, fileName: string): DateOrd
   const [year, month, day] = [Number(inName[1]), Number(inName[2]), Number(inName[3])];
   if (first.year === year && first.month === month && first.day === day) return 'day-month';
   return first.year === year && first.month === day && first.day === month ? 'month-day' : undefined;
+}
+
+/** The order that a heading or a unit such as "mm/dd/yyyy" states. */
+export function statedOrder(...texts: readonly (string | undefined)[]): DateOrder | undefined {
+  for (const text of texts) {
+    if (/\bm{1,2}[-/. ]d{1,2}[-/. ]y{2,4}\b/i.test(text ?? '')) return 'month-day';
+    if (/\bd{1,2}[-/. ]m{1,2}[-/. ]y{2,4}\b/i.test(text ?? '')) return 'day-month';
+  }
+  return undefined;
 }

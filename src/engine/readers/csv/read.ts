@@ -6,6 +6,7 @@ import { settleSpeed } from '../samples/settle-speed.ts';
 import { lineBlocks } from '../text/lines.ts';
 import { headText } from '../text/text-pieces.ts';
 import { type ChosenColumn, chooseColumns } from './columns.ts';
+import { type DateOrder, statedOrder } from './day-time.ts';
 import { unitAssumptions } from './describe.ts';
 import { findLayout, type Layout, parseRows } from './layout.ts';
 import { RowTimes } from './row-times.ts';
@@ -42,7 +43,8 @@ async function readCsv(source: ByteSource, options: ReadOptions): Promise<ReadRe
   const { rows, columns, times } = table;
   const assumptions = unitAssumptions(columns);
   const find = (meaning: string): ChosenColumn | undefined => columns.find((column) => column.meaning === meaning);
-  const timed = settleTimes(rows.table, times, { options, fileName: source.name, problems, assumptions });
+  const stated = orderInHead(table);
+  const timed = settleTimes(rows.table, times, { options, fileName: source.name, stated, problems, assumptions });
   if (!timed) return { format: 'csv', problems: problems.toArray(), contents };
   settlePositions(rows.table, find('latitude'), problems, assumptions);
   settleVelocities(rows.table, rows.auxiliary);
@@ -62,6 +64,11 @@ interface TableReading {
   readonly columns: readonly ChosenColumn[];
   readonly times: RowTimes;
   readonly rows: TableRows;
+}
+
+function orderInHead({ layout, times }: TableReading): DateOrder | undefined {
+  const column = times.date ?? times.time;
+  return column && statedOrder(layout.unitCells[column.index], column.heading);
 }
 
 function openTable(

@@ -48,7 +48,7 @@ export class RowTimes {
       this.counts.absolute++;
       return hasZone(cell) ? isoS : isoS - this.#zoneS(cells, row);
     }
-    const read = readTimeCell(cell);
+    const read = readTimeCell(cell, this.time?.unit);
     if (!read) return Number.NaN;
     if (read.kind === 'time-of-day') return this.#timeOfDay(read, cells, row);
     if (read.kind === 'absolute') this.counts.absolute++;

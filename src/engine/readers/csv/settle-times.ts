@@ -11,6 +11,8 @@ const dayS = 86_400;
 export interface TimeContext {
   readonly options: ReadOptions;
   readonly fileName: string;
+  /** Order of day and month that the head of the table states. */
+  readonly stated?: DateOrder;
   readonly problems: ProblemList;
   readonly assumptions: string[];
 }
@@ -65,8 +67,8 @@ function addZone(table: SampleTable, rows: RowTimes, { options, problems, assump
   if (!words.includes('utc')) assumptions.push('The times name no zone; they were taken as UTC.');
 }
 
-function addDates(table: SampleTable, rows: RowTimes, { options, fileName, problems }: TimeContext): boolean {
-  const order = options.csv?.dateOrder ?? orderOfDates(rows.dates, fileName);
+function addDates(table: SampleTable, rows: RowTimes, { options, fileName, stated, problems }: TimeContext): boolean {
+  const order = options.csv?.dateOrder ?? stated ?? orderOfDates(rows.dates, fileName);
   if (order === undefined) {
     problems.error(
       'csv-date-ambiguous',

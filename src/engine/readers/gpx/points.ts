@@ -57,6 +57,7 @@ export class GpxPoints implements SampleSink {
     switch (name) {
       case 'ele':
         this.#elevationM = decimalOf(bytes, start, end);
+        if (Number.isNaN(this.#elevationM)) this.#noteAltitude(textOf(bytes, start, Math.min(end, start + 40)).trim());
         break;
       case 'time':
         this.#timeS = timeOf(bytes, start, end);
@@ -90,6 +91,11 @@ export class GpxPoints implements SampleSink {
     if (Number.isNaN(value)) return;
     this.#columns[name] ??= this.table.column(name);
     this.#columns[name].set(row, value);
+  }
+
+  #noteAltitude(text: string): void {
+    if (this.#kind !== 'trkpt' || text === '') return;
+    this.#problems.info('gpx-bad-altitude', `"${text}" is no altitude; taken as missing.`, { line: this.line() });
   }
 
   #checkTime(bytes: Uint8Array, start: number, end: number): void {

@@ -1,3 +1,4 @@
+import { formatCount } from '../../../../shared/format.ts';
 import { findUnit } from '../../../../shared/units.ts';
 import type { ByteSource } from '../../world.ts';
 import { ProblemList } from '../problem-list.ts';
@@ -30,16 +31,18 @@ async function readGpx(source: ByteSource, options: ReadOptions): Promise<ReadRe
   }
   const skeleton = lift.end();
   const contents: string[] = [];
-  if (points.waypoints > 0) contents.push(`${points.waypoints} waypoints (not used)`);
-  if (points.routePoints > 0) contents.push(`${points.routePoints} points of planned routes (not used)`);
+  if (points.waypoints > 0) contents.push(`${formatCount(points.waypoints, 'waypoint')} (not used)`);
+  if (points.routePoints > 0) contents.push(`${formatCount(points.routePoints, 'point')} of planned routes (not used)`);
   if (points.table.rows === 0) {
     if (!problems.hasErrors)
       problems.error('gpx-no-track', 'The file holds no track points (trkpt), so there is no recording in it.');
     return { format: 'gpx', problems: problems.toArray(), contents };
   }
   const tracks = tracksOf(skeleton, points, problems);
-  for (const track of tracks)
-    contents.push(`track "${track.name}": ${track.rows} points in ${track.segments.length} segment(s)`);
+  for (const { name, rows, segments } of tracks) {
+    const title = name === '' ? 'track without a name' : `track "${name}"`;
+    contents.push(`${title}: ${formatCount(rows, 'point')} in ${formatCount(segments.length, 'segment')}`);
+  }
   joinTracks(
     points.table,
     tracks.map((track) => track.segments),

@@ -164,7 +164,7 @@ class KmlRecording {
     if (kind === altitudeKind(first.track)) {
       this.#problems.info(
         'kml-track-repeated',
-        `The track "${second.name}" repeats the fixes of another and was not used.`,
+        `${second.name === '' ? 'A track without a name' : `The track "${second.name}"`} repeats the fixes of another and was not used.`,
       );
       return;
     }

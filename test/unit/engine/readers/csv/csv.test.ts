@@ -48,6 +48,33 @@ describe('CSV: layout', () => {
     }
   });
 
+  it('takes units in brackets in a row of units, and the order of day and month from it or from the heading', async () => {
+    const rows = (order: string, head = 'Date', units = `(${order}),(hh:mm:ss),(deg),[deg],(ft),{kt}\n`): string =>
+      `${head},Time,Lat,Lon,Alt,GS\n${units}05/10/2026,09:00:00,46.5,-14.75,1000,97.19\n05/10/2026,09:00:01,46.50045,-14.75,1000,97.19\n`;
+    const monthFirst = await readText('a.csv', rows('mm/dd/yyyy'));
+    assert.deepEqual(codesOf(monthFirst), []);
+    const track = trackOf(monthFirst);
+    assert.equal(isoOf(track.timeS[0]), '2026-05-10T09:00:00.000Z');
+    near(altitudeOf(track, 'unknown')[0], 304.8, 1e-9);
+    near(track.groundSpeedMps?.[0] ?? 0, 50, 0.01);
+    const dayFirst = trackOf(await readText('a.csv', rows('DD/MM/YYYY')));
+    assert.equal(isoOf(dayFirst.timeS[0]), '2026-10-05T09:00:00.000Z');
+    const inHeading = trackOf(await readText('a.csv', rows('', 'Date (mm/dd/yy)', '')));
+    assert.equal(isoOf(inHeading.timeS[0]), '2026-05-10T09:00:00.000Z');
+  });
+
+  it('reads times in milliseconds, since 1970 or since a start, and never takes speed_ms for a time', async () => {
+    const startMs = Date.UTC(2026, 2, 31, 12, 0, 0);
+    const unix = `timestamp_ms,lat,lon,speed_ms\n${startMs},46.5,-14.75,50\n${startMs + 200},46.50009,-14.75,50\n`;
+    const track = trackOf(await readText('a.csv', unix));
+    assert.deepEqual([...track.timeS].map(isoOf), ['2026-03-31T12:00:00.000Z', '2026-03-31T12:00:00.200Z']);
+    near(track.groundSpeedMps?.[1] ?? 0, 50, 1e-9);
+    // 123,456 ms are two minutes, not the time of day 12:34:56.
+    const since = 'time (ms),lat,lon\n123456,46.5,-14.75\n124456,46.50045,-14.75\n';
+    const counted = trackOf(await readText('a.csv', since, { date: '2026-03-31' }));
+    assert.deepEqual([...counted.timeS].map(isoOf), ['2026-03-31T00:02:03.456Z', '2026-03-31T00:02:04.456Z']);
+  });
+
   it('finds the headings behind a preamble, and rows of units on either side', async () => {
     const preamble = '# log of the panel\n#info, version="1.0", tail=X\n';
     const units = '#yyyy-mm-dd hh:mm:ss, degrees, degrees, ft msl, deg F\n';

@@ -191,7 +191,7 @@ describe('GPX', () => {
     const result = await readText('a.gpx', planned);
     assert.equal(result.track, undefined);
     assert.deepEqual(codesOf(result), ['gpx-no-track']);
-    assert.deepEqual(result.contents, ['1 waypoints (not used)', '2 points of planned routes (not used)']);
+    assert.deepEqual(result.contents, ['1 waypoint (not used)', '2 points of planned routes (not used)']);
     const untimed = await readText('a.gpx', gpx(point({}) + point({ lat: 46.6 })));
     assert.equal(untimed.track, undefined);
     assert.ok(codesOf(untimed).includes('no-usable-fix'));
@@ -240,7 +240,26 @@ describe('GPX', () => {
 
   it('names its tracks, entities decoded', async () => {
     const { contents } = await readText('a.gpx', gpx(east(3)).replace('>invented<', '>up &amp; away &lt;1&gt;<'));
-    assert.deepEqual(contents, ['track "up & away <1>": 3 points in 1 segment(s)']);
+    assert.deepEqual(contents, ['track "up & away <1>": 3 points in 1 segment']);
+  });
+
+  it('says so plainly when a track has no name', async () => {
+    const { contents } = await readText(
+      'a.gpx',
+      gpx(east(3), east(3, undefined, 9)).replace('<name>invented</name>', ''),
+    );
+    assert.deepEqual(contents, ['track without a name: 6 points in 2 segments']);
+  });
+
+  it('notes altitudes that are no numbers, and takes them as missing', async () => {
+    const result = await readText('a.gpx', gpx(east(3, (i) => `<ele>${i === 1 ? '12,4' : '12.4'}</ele>`)));
+    assert.deepEqual(codesOf(result), ['gpx-bad-altitude']);
+    assert.equal(result.problems[0].at?.line, 4);
+    assert.deepEqual([...altitudeOf(trackOf(result), 'unknown')], [12.4, Number.NaN, 12.4]);
+    assert.deepEqual(
+      codesOf(await readText('a.gpx', gpx(east(3, () => '<ele></ele>')))).includes('gpx-bad-altitude'),
+      false,
+    );
   });
 
   it('reports progress and can be stopped', async () => {
