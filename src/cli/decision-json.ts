@@ -18,6 +18,11 @@ const caseJson = (one: LoadedCase) => ({
   remarks: one.remarks,
 });
 
+/** For JSON.stringify: nine significant digits of every number, as in all of the machine-readable output. */
+export function shortNumbers(_key: string, value: unknown): unknown {
+  return typeof value === 'number' && Number.isFinite(value) ? Number(value.toPrecision(9)) : value;
+}
+
 /** The parts around the flights as they stand in machine-readable output; described in JSON.md. */
 export function decisionJson(decided: DecisionResult) {
   return {

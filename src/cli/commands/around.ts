@@ -10,7 +10,7 @@ import {
   planSection,
   rangeSection,
 } from '../../engine/report/index.ts';
-import { decisionJson } from '../decision-json.ts';
+import { decisionJson, shortNumbers } from '../decision-json.ts';
 import { exitCodes } from '../exit-codes.ts';
 import { failureJson } from '../failure-json.ts';
 import { CommandFailure, type CommandIo } from '../io.ts';
@@ -82,7 +82,7 @@ export async function aroundCommand(
     );
   }
   if (options.json) {
-    io.write(`${JSON.stringify(decisionJson(decision)[command], null, 2)}\n`);
+    io.write(`${JSON.stringify(decisionJson(decision)[command], shortNumbers, 2)}\n`);
   } else io.write(`${text.trimEnd()}\n`);
   if (command === 'plan' && decision.plan !== undefined && !options.json) {
     const target = options.output ?? spec.decision?.plan?.card;

@@ -1,5 +1,6 @@
 import { standardAtmosphere, seaLevelDensityKgM3, densityAltitudeOfDensityM } from '../atmosphere/index.ts';
 import type { Measured } from '../../../shared/measured.ts';
+import type { ComparisonResult } from '../compare/result.ts';
 import type { MeasuredPerformance } from '../missions/index.ts';
 import { predictionSpread, type Airframe, type PredictionSpread } from '../predict/index.ts';
 import type { Spec } from '../spec/types.ts';
@@ -12,7 +13,7 @@ export interface PredictedAndMeasured {
   readonly predicted: Measured;
   /** As a fraction of the baseline. */
   readonly change?: Measured;
-  /** What it was when flown since, with one sigma as an interval; absent if it was not flown. */
+  /** What it was when flown since, with the 95 % interval of the comparison; absent if it was not measured. */
   readonly measured?: { readonly value: number; readonly low: number; readonly high: number };
 }
 
@@ -40,6 +41,7 @@ export function evaluateCandidates(
   spec: Spec,
   states: readonly EmptyState[],
   performances: ReadonlyMap<string, MeasuredPerformance>,
+  comparison: ComparisonResult | undefined,
 ): readonly CandidateResult[] | undefined {
   const { decision } = spec;
   if (decision?.candidates === undefined) return undefined;
@@ -84,10 +86,9 @@ export function evaluateCandidates(
       remarks.push(
         'A fixed-pitch propeller is not predictable from power alone: compare static rpm and full-throttle level rpm before and after.',
       );
-    const flown = candidate.flown === undefined ? undefined : performances.get(candidate.flown);
     return {
       ...common,
-      rows: rowsOf(spread.result, base, flown),
+      rows: rowsOf(spread.result, base, (metric) => measuredSince(comparison, metric, candidate.flown)),
       performance: predictedPerformance(id, spread.result, base, state, candidate, spread.powerRatio),
       remarks: [...remarks, 'A prediction, not a measurement.'],
     };
@@ -188,28 +189,41 @@ function climbSpeedMps(spec: Spec, liftoffTasMps: number, densityRatio: number):
   return indicated / Math.sqrt(densityRatio);
 }
 
+/**
+ * What the flights of a configuration showed, with the interval of the comparison: at equal load where that was worked out,
+ * as a prediction carries what the change weighs.
+ */
+function measuredSince(
+  comparison: ComparisonResult | undefined,
+  metric: string,
+  flown: string | undefined,
+): PredictedAndMeasured['measured'] {
+  const found = (comparison?.metrics ?? []).filter((one) => one.metric === metric);
+  const at =
+    found.find((one) => one.conditions === 'equal-load') ?? found.find((one) => one.conditions === 'equal-weight');
+  const mean = at?.configurations.find((one) => one.id === flown)?.mean;
+  return mean && { value: mean.value, low: mean.low, high: mean.high };
+}
+
 function rowsOf(
   spread: PredictionSpread,
   base: MeasuredPerformance,
-  flown: MeasuredPerformance | undefined,
+  measured: (metric: string) => PredictedAndMeasured['measured'],
 ): PredictedAndMeasured[] {
-  const measured = (one: { readonly value: number; readonly sigma: number } | undefined) =>
-    one === undefined
-      ? undefined
-      : { value: one.value, low: one.value - 1.96 * one.sigma, high: one.value + 1.96 * one.sigma };
   const rows: PredictedAndMeasured[] = [
     {
       metric: 'ground-roll',
       baseline: base.takeoff?.groundRollM.value,
       predicted: spread.groundRollM,
       change: spread.groundRollChange,
-      measured: measured(flown?.takeoff?.groundRollM),
+      measured: measured('ground-roll'),
     },
     {
       metric: 'rate-of-climb',
       predicted: spread.rateOfClimbMps,
       change: spread.rateOfClimbChange,
       baseline: spread.rateOfClimbMps.value / (1 + spread.rateOfClimbChange.value),
+      measured: measured('rate-of-climb'),
     },
   ];
   if (base.cruise.length > 0) {
@@ -218,7 +232,7 @@ function rowsOf(
       baseline: base.cruise[0].trueAirspeedMps.value,
       predicted: spread.levelTasMps,
       change: spread.levelTasChange,
-      measured: measured(flown?.cruise[0]?.trueAirspeedMps),
+      measured: measured('level-speed'),
     });
   }
   const ceiling = spread.ceilingDensityRatio;

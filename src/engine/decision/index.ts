@@ -47,6 +47,7 @@ export function decide(
     spec,
     states,
     new Map(performances.map((performance) => [performance.configuration, performance])),
+    result,
   );
   const predicted = (candidates ?? []).flatMap((candidate) => candidate.performance ?? []);
   const measured = evaluateMissions(sections, performances)?.map((answer) => ({ ...answer, predicted: false }));

@@ -118,7 +118,7 @@ function makeCase(name: LoadedCase['name'], input: LoadingInput, loads: readonly
     }
   }
   if (input.maximumMassKg !== undefined && total.massKg > input.maximumMassKg + 1e-9) {
-    remarks.push('heavier than the maximum mass');
+    remarks.push('heavier than the maximum weight');
   }
   const check = input.envelope === undefined ? undefined : checkEnvelope(input.envelope, total.massKg, total.cgM);
   if (check !== undefined) {

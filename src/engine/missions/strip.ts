@@ -138,7 +138,11 @@ export function answerStrip(need: StripNeed, performance: MeasuredPerformance): 
       why: [...why, 'the unfavourable end of the interval of a single take-off fits with the safety factor'],
     };
   }
-  return { ...result, answer: 'not enough data', why: [...why, 'the interval reaches beyond what is available'] };
+  return {
+    ...result,
+    answer: 'not enough data',
+    why: [...why, 'with the safety factor the interval of a single take-off reaches beyond what is available'],
+  };
 }
 
 function unknown(

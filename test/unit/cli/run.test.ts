@@ -88,6 +88,20 @@ describe('--json of what failed', () => {
       assert.ok(Array.isArray(JSON.parse((await command([...args, '--json'], spec)).out)), args.join(' '));
   });
 
+  it('keeps to nine significant digits around the flights too', async () => {
+    const loading = `modproof: 1
+title: T
+aircraft: { propeller: fixed-pitch, maximum-weight: 3400 lb }
+configurations: { a: { baseline: true, empty-weight: 2100 lb, empty-arm: 78.3 in } }
+flights: []
+loading: { stations: { seat: { arm: 85 in } }, cases: { alone: { load: { seat: 180 lb } } } }
+`;
+    const { out, code } = await command(['loading', 'l.yaml', '--json'], { 'l.yaml': loading });
+    assert.equal(code, 0);
+    assert.match(out, /"massKg": 1034\.19/);
+    assert.doesNotMatch(out, /\d{10}|\d\.\d{10}/);
+  });
+
   it('gives the other specs of a check when one cannot be read', async () => {
     const { out, code } = await command(['check', 'bad.yaml', 'none.yaml', '--json'], spec);
     const codes = (JSON.parse(out) as { code: string }[]).map((problem) => problem.code);

@@ -12,6 +12,7 @@ import {
   type QuantityKind,
 } from '../../../../shared/format.ts';
 import { escapeMarkdown, markdownTable } from '../../../../shared/markdown.ts';
+import { factsOf } from '../../../../shared/metric.ts';
 import type { CandidateResult, DecisionResult, LoadingResult, PlanResult, RangeSection } from '../../decision/index.ts';
 import { envelopeFigure } from '../figures/envelope.ts';
 
@@ -123,6 +124,8 @@ export function loadingSection(loading: LoadingResult, context: AroundContext): 
       ]),
       '',
     );
+    if (loading.envelope === undefined)
+      lines.push('No envelope is stated: no loading was checked against the limits of the centre of gravity.', '');
   }
   return joined(lines);
 }
@@ -247,6 +250,15 @@ export function candidatesSection(candidates: readonly CandidateResult[], contex
 
 const needKinds = { strip: 'length', leg: 'route-distance', climb: 'vertical-speed' } as const;
 
+/** The figure that the margin was taken from: of a distance needed the long end, of a range or a rate the low end. */
+function counted(
+  { kind, available, margin }: NonNullable<DecisionResult['missions']>[number],
+  units: DisplayUnits,
+): string {
+  if (available === undefined || margin === undefined) return '-';
+  return formatValue(kind === 'strip' ? available - margin : available + margin, needKinds[kind], units, 0);
+}
+
 /** Each need, answered for each configuration and candidate. */
 export function missionsSection(missions: NonNullable<DecisionResult['missions']>, context: AroundContext): string {
   const { units } = context;
@@ -255,11 +267,13 @@ export function missionsSection(missions: NonNullable<DecisionResult['missions']
     '',
     '> "Yes" means that the unfavourable end of the 95 % interval fits, with the published safety factors on top. It is not a clearance to fly: a distance from a recording must not decide whether a real obstacle can be cleared. Where the flight manual says more, it rules.',
     '',
+    '"By measurement" is the mean with its interval at the conditions of the need. "Counted with" is what the margin is taken from: the unfavourable end, and for a strip that of a single take-off times the safety factor.',
+    '',
   ];
   const needs = [...new Set(missions.map((one) => one.need))];
   lines.push(
     markdownTable(
-      ['Need', 'Configuration', 'Answer', 'By measurement', 'Asked or available', 'Margin', 'Why'],
+      ['Need', 'Configuration', 'Answer', 'By measurement', 'Counted with', 'Asked or available', 'Margin', 'Why'],
       needs.flatMap((need) =>
         missions
           .filter((one) => one.need === need)
@@ -271,6 +285,7 @@ export function missionsSection(missions: NonNullable<DecisionResult['missions']
               `${escapeMarkdown(one.configuration)}${one.predicted ? ' (predicted)' : ''}`,
               `**${one.answer}**`,
               one.takes === undefined ? '-' : formatInterval(one.takes, kind, units),
+              counted(one, units),
               one.available === undefined ? '-' : formatValue(one.available, kind, units, 0),
               margin,
               one.why.map(sentence).join(' '),
@@ -309,6 +324,17 @@ function signedValue(valueSi: number, kind: QuantityKind, units: DisplayUnits): 
   return `${formatSigned(inShownUnit(valueSi, kind, units), shown.decimals)} ${shown.symbol}`;
 }
 
+/** A metric as it is spoken of: "Distance over 50 ft". */
+function metricTitle(metric: string, units: DisplayUnits): string {
+  const over = /^distance-over-(\d+)m$/.exec(metric);
+  if (over !== null) {
+    // The name holds whole metres; 15 m and 30 m are the obstacles of 50 ft and 100 ft.
+    const heightM = { 15: 15.24, 30: 30.48 }[Number(over[1])] ?? Number(over[1]);
+    return `Distance over ${formatValue(heightM, 'altitude', units)}`;
+  }
+  return factsOf(metric)?.title ?? escapeMarkdown(metric);
+}
+
 /** How many days, which conditions; the card and the sheet are files of their own. */
 export function planSection(plan: PlanResult, context: AroundContext): string {
   const { units } = context;
@@ -318,7 +344,7 @@ export function planSection(plan: PlanResult, context: AroundContext): string {
       markdownTable(
         ['Metric', 'From', 'To', 'So far', 'Could have shown', 'More flying days in each'],
         plan.days.map((row) => [
-          escapeMarkdown(row.metric),
+          metricTitle(row.metric, units) + (row.footing === 'as-flown' ? ', as flown' : ''),
           escapeMarkdown(row.from),
           escapeMarkdown(row.to),
           row.verdict,

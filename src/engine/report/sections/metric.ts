@@ -55,8 +55,10 @@ function cautions(results: readonly MetricResult[], context: ReportContext): str
     }
   }
   return [...footings].map(([warning, where]) => {
-    const limited = where.size < results.length ? ` (${[...where].join(', ')})` : '';
-    return `- ${escapeMarkdown(context.names.text(warning))}${limited}`;
+    const text = escapeMarkdown(context.names.text(warning));
+    if (where.size === results.length) return `- ${text}`;
+    const limited = ` (${[...where].join(', ')})`;
+    return text.endsWith('.') ? `- ${text.slice(0, -1)}${limited}.` : `- ${text}${limited}`;
   });
 }
 

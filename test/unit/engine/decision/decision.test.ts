@@ -241,11 +241,23 @@ describe('decision: from the spec and the comparison to answers', () => {
     assert.ok(bigger && paint);
     const roll = bigger.rows.find((row) => row.metric === 'ground-roll');
     assert.ok(roll?.change && roll.change.value < -0.05 && roll.measured?.value === 168);
+    // Measured as the comparison says it, with its own interval; the climb too.
+    assert.deepEqual(roll.measured, { value: 168, low: 160, high: 176 });
+    const climb = bigger.rows.find((row) => row.metric === 'rate-of-climb');
+    assert.deepEqual([climb?.measured?.value, climb?.measured?.high], [3.9, 4.1]);
+    assert.equal(paint.rows.find((row) => row.metric === 'rate-of-climb')?.measured, undefined);
     assert.ok((bigger.cgM ?? 1) < 0.418, 'the engine is ahead of the CG');
     assert.ok(bigger.remarks.some((remark) => remark.includes('static rpm')));
     const speed = paint.rows.find((row) => row.metric === 'level-speed');
     assert.ok(speed?.change && speed.change.low > 0 && speed.change.high < 0.03);
     assert.ok(!paint.remarks.some((remark) => remark.includes('static rpm')));
+  });
+
+  it('sets the prediction, which carries what the change weighs, against what was measured at equal load', () => {
+    const atLoad = { ...metric('ground-roll', 'm', 170, 175, 8, 10), conditions: 'equal-load' as const };
+    const loaded = decide(spec, { ...result, metrics: [...result.metrics, atLoad] }, flights(spec));
+    const rows = loaded.candidates?.find((one) => one.id === 'bigger')?.rows;
+    assert.equal(rows?.find((row) => row.metric === 'ground-roll')?.measured?.value, 175);
   });
 
   it('counts the weight of a candidate once: at the load that its own weight leaves, nothing is corrected', () => {
