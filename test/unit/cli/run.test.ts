@@ -99,7 +99,8 @@ loading: { stations: { seat: { arm: 85 in } }, cases: { alone: { load: { seat: 1
     const { out, code } = await command(['loading', 'l.yaml', '--json'], { 'l.yaml': loading });
     assert.equal(code, 0);
     assert.match(out, /"massKg": 1034\.19/);
-    assert.doesNotMatch(out, /\d{10}|\d\.\d{10}/);
+    for (const number of out.match(/\d+\.\d+/g) ?? [])
+      assert.equal(Number(Number(number).toPrecision(9)), Number(number));
   });
 
   it('gives the other specs of a check when one cannot be read', async () => {
