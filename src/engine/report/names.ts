@@ -4,7 +4,7 @@ import type { Evaluation } from '../evaluate/index.ts';
 export interface ShownNames {
   readonly file: (file: string) => string;
   readonly airfield: (name: string) => string;
-  /** A sentence of the engine, with the names of files in it as they are shown. */
+  /** A sentence, with the names of files in it as they are shown, and no airfield's name where they are hidden. */
   readonly text: (sentence: string) => string;
   /** Free words of the pilot, which may tell a place; undefined when hidden. */
   readonly note: (note: string) => string | undefined;
@@ -24,7 +24,7 @@ function shortest(files: readonly string[]): (file: string) => string {
   return distinct ? last : (file) => file;
 }
 
-/** Replaces the names of recordings in a sentence; the longest first, as one may be the end of another. */
+/** Replaces the names of recordings, or of airfields, in a sentence; the longest first, as one may be the end of another. */
 function inText(files: readonly string[], file: (name: string) => string): (sentence: string) => string {
   const longestFirst = [...files].sort((a, b) => b.length - a.length);
   return (sentence) => longestFirst.reduce((text, name) => text.replaceAll(name, file(name)), sentence);
@@ -38,10 +38,12 @@ export function shownNames({ spec, flights }: Evaluation): ShownNames {
   }
   const airfields = [...new Set(flights.flatMap(({ entry }) => entry.conditions.runway?.airfield ?? []))];
   const file = numbered(files, 'flight');
+  const airfield = numbered(airfields, 'airfield');
+  const [filesIn, airfieldsIn] = [inText(files, file), inText(airfields, airfield)];
   return {
     file,
-    airfield: numbered(airfields, 'airfield'),
-    text: inText(files, file),
+    airfield,
+    text: (sentence) => airfieldsIn(filesIn(sentence)),
     note: () => undefined,
     hidden: true,
   };

@@ -99,12 +99,15 @@ export function writeReport(evaluation: Evaluation, request: ReportRequest): Rep
 /** Title, aeroplane and states, and the first caution where nobody can miss it. */
 function opening(context: ReportContext): string {
   const { spec, evaluation } = context;
-  const lines = [`${context.heading(1)} ${escapeMarkdown(evaluation.result?.title ?? spec.title)}`, ''];
+  const lines = [
+    `${context.heading(1)} ${escapeMarkdown(context.names.text(evaluation.result?.title ?? spec.title))}`,
+    '',
+  ];
   const used = evaluation.flights.filter((flight) => flight.analysis !== undefined);
   const days = new Set(used.map((flight) => flight.day)).size;
   const states = spec.configurations.map(({ id, description }) => {
     const flights = used.filter((flight) => flight.entry.configuration === id).length;
-    const words = description === undefined ? '' : `: ${escapeMarkdown(description)}`;
+    const words = description === undefined ? '' : `: ${escapeMarkdown(context.names.text(description))}`;
     return `- *${escapeMarkdown(id)}*${id === spec.baseline ? ' (baseline)' : ''}${words} (${formatCount(flights, 'recording')})`;
   });
   lines.push(

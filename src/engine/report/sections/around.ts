@@ -21,6 +21,8 @@ export interface AroundContext {
   readonly units: DisplayUnits;
   readonly heading: (level: number) => string;
   readonly show: (name: string, title: string, svg: () => string) => string;
+  /** Whether names of places are kept out; shown if not stated. */
+  readonly names?: { readonly hidden: boolean };
 }
 
 /** "418 mm" or "16.5 in": arms are read to a millimetre, not in metres. */
@@ -271,6 +273,11 @@ export function missionsSection(missions: NonNullable<DecisionResult['missions']
     '',
   ];
   const needs = [...new Set(missions.map((one) => one.need))];
+  // A strip is called after its place, and so is a leg.
+  const title = (need: string): string => {
+    if (context.names?.hidden !== true) return escapeMarkdown(need);
+    return `${missions.find((one) => one.need === need)?.kind ?? 'need'} ${needs.indexOf(need) + 1}`;
+  };
   lines.push(
     markdownTable(
       ['Need', 'Configuration', 'Answer', 'By measurement', 'Counted with', 'Asked or available', 'Margin', 'Why'],
@@ -281,7 +288,7 @@ export function missionsSection(missions: NonNullable<DecisionResult['missions']
             const kind = needKinds[one.kind];
             const margin = one.margin === undefined ? '-' : signedValue(one.margin, kind, units);
             return [
-              escapeMarkdown(need),
+              title(need),
               `${escapeMarkdown(one.configuration)}${one.predicted ? ' (predicted)' : ''}`,
               `**${one.answer}**`,
               one.takes === undefined ? '-' : formatInterval(one.takes, kind, units),
@@ -304,7 +311,7 @@ export function missionsSection(missions: NonNullable<DecisionResult['missions']
         ['Need', 'Configuration', 'Factor', 'Value', 'Source'],
         factors.flatMap((one) =>
           one.factors.map((factor) => [
-            escapeMarkdown(one.need),
+            title(one.need),
             escapeMarkdown(one.configuration),
             factor.name,
             formatFixed(factor.factor, 3),

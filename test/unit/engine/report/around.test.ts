@@ -41,6 +41,21 @@ describe('report: the sections around the flights', () => {
     assert.match(text, /\| unknown \|.*\| - \| - \| 700 ft\/min \| - \|/);
   });
 
+  it('numbers the needs when places are hidden: a strip bears the name of a place', () => {
+    const need = { configuration: 'before', predicted: false, kind: 'strip', answer: 'yes', why: [] } as const;
+    const factors = [{ name: 'density', factor: 1.1, source: 'a table' }];
+    const missions: Missions = [
+      { ...need, need: 'Oyster Flats', factors },
+      { ...need, need: 'Oyster Flats', configuration: 'after', factors },
+      { ...need, need: 'Kelp Bar', factors },
+    ];
+    const text = missionsSection(missions, { ...context(), names: { hidden: true } });
+    assert.doesNotMatch(text, /Oyster|Kelp/);
+    assert.equal(text.match(/\| strip 1 \|/g)?.length, 4);
+    assert.match(text, /\| strip 2 \| before \|/);
+    assert.match(missionsSection(missions, context()), /Oyster Flats/);
+  });
+
   it('calls the metrics of a plan by their titles', () => {
     const day = { footing: 'equal-weight', from: 'a', to: 'b', verdict: 'no difference shown', moreDays: 3 } as const;
     const text = planSection(

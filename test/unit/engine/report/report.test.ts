@@ -131,6 +131,21 @@ describe('report', () => {
     assert.match(hidden, /airfield 1/);
   });
 
+  it('hides an airfield that is named in the title or in a description', () => {
+    const hidden = writeReport(
+      inventedEvaluation((text) =>
+        text
+          .replace('report: { units: us }', 'report: { units: us, hide-positions: true }')
+          .replace('as it was', 'as it was at Oyster Flats')
+          .replace(/title: .*/, 'title: A summer at Oyster Flats'),
+      ),
+      request,
+    ).markdown;
+    assert.doesNotMatch(hidden, /Oyster/);
+    assert.match(hidden, /: as it was at airfield 1 \(/);
+    assert.match(hidden, /^# A summer at airfield 1\n/);
+  });
+
   it('draws nothing when no figures are wanted', () => {
     const bare = writeReport(
       inventedEvaluation((text) => text.replace('report: { units: us }', 'report: { figures: false }')),
