@@ -155,6 +155,11 @@ function checkNames(
   }
 }
 
+/** 50 degC: flown from on few days in few places, while 122 degF is written by mistake in degC as soon as it is warm. */
+const hottestK = 323.15;
+/** No light aeroplane flies lighter or heavier than so many times its usual weight; a mistaken pound is 0.45 times a kilogram. */
+const [lightest, heaviest] = [0.6, 1.6];
+
 function checkValues(
   written: WrittenConditions,
   whole: WrittenConditions,
@@ -175,6 +180,25 @@ function checkValues(
       'spec-impossible',
       [...path, 'dew-point'],
       `The dew point (${show(dewPoint.value, 'temperature')}) cannot be above the air temperature (${show(temperature.value, 'temperature')}).`,
+    );
+  }
+  if (written['air-temperature'] !== undefined && written['air-temperature'].value > hottestK) {
+    report(
+      'spec-improbable',
+      [...path, 'air-temperature'],
+      `The air is hardly ever as hot as ${show(written['air-temperature'].value, 'temperature')}: is it degC or degF?`,
+      'warning',
+    );
+  }
+  const usual = spec.reference?.weight ?? spec.aircraft['reference-weight'];
+  const share = written.weight === undefined || usual === undefined ? 1 : written.weight.value / usual;
+  const heavier = (written.weight?.value ?? 0) > (spec.aircraft['maximum-weight'] ?? Number.POSITIVE_INFINITY);
+  if (share < lightest || (share > heaviest && !heavier)) {
+    report(
+      'spec-improbable',
+      [...path, 'weight'],
+      `The weight is ${formatFixed(share, 2)} times the reference weight: is it kg or lb?`,
+      'warning',
     );
   }
   const [start, used] = [whole['fuel-at-start'], whole['fuel-used']];

@@ -290,6 +290,14 @@ describe('the spec: what is refused, where, and what to do', () => {
       /empty weight/,
       '500 kg',
     ],
+    [
+      'degrees of the other scale',
+      'air-temperature: 4 degC',
+      'air-temperature: 59 degC',
+      'spec-improbable',
+      /degF/,
+      '59 degC',
+    ],
     ['a weight above the maximum', 'weight: 720 kg', 'weight: 900 kg', 'spec-improbable', /maximum/, '900 kg'],
     [
       'a question without its height',
@@ -420,5 +428,28 @@ describe('the spec: what is refused, where, and what to do', () => {
       without.problems.map(({ code, severity }) => `${severity} ${code}`),
       ['warning spec-blank'],
     );
+  });
+});
+
+describe('the spec: a weight of another unit', () => {
+  const said = (weight: string, maximum: string): string[] => {
+    const text = goodSpec
+      .replace('weight: 720 kg', `weight: ${weight}`)
+      .replace('maximum-weight: 850 kg', maximum)
+      .replace(/empty-weight: 528 kg \+- 1 kg, /, '');
+    return parseSpec(text, 'a.yaml')
+      .problems.filter(({ severity }) => severity !== 'info')
+      .map(({ message }) => message);
+  };
+
+  it('asks whether it is kg or lb', () => {
+    // 720 lb are 0.41 times 790 kg; 1,590 kg would be 720 kg read as pounds.
+    assert.deepEqual(said('720 lb', ''), ['The weight is 0.41 times the reference weight: is it kg or lb?']);
+    assert.match(said('1590 kg', '').join(), /2\.01 times the reference weight/);
+    assert.deepEqual(said('560 kg', 'maximum-weight: 850 kg'), []);
+  });
+
+  it('says a weight above the maximum once', () => {
+    assert.equal(said('1590 kg', 'maximum-weight: 850 kg').length, 1);
   });
 });
