@@ -105,7 +105,9 @@ export function readYaml(text: string, file: string): YamlTree {
       uniqueKeys: false,
       logLevel: 'error',
     });
-    for (const error of document.errors.slice(0, mostYamlErrors)) {
+    // Behind a tab everything is at the wrong depth: what else is said there only hides the cause.
+    const tabs = document.errors.filter((error) => error.code === 'TAB_AS_INDENT');
+    for (const error of (tabs.length > 0 ? tabs : document.errors).slice(0, mostYamlErrors)) {
       problems.push({
         code: 'spec-yaml',
         severity: 'error',

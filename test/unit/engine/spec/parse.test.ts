@@ -453,3 +453,13 @@ describe('the spec: a weight of another unit', () => {
     assert.equal(said('1590 kg', 'maximum-weight: 850 kg').length, 1);
   });
 });
+
+describe('the spec: tabs', () => {
+  it('names the tab and nothing that follows from it', () => {
+    const { problems } = parseSpec(goodSpec.replace('    configuration: before', '\tconfiguration: before'), 'a.yaml');
+    assert.deepEqual(
+      problems.map(({ message, at }) => [message, at?.line]),
+      [['A tab stands where YAML wants spaces: indent with spaces.', 29]],
+    );
+  });
+});
