@@ -198,6 +198,7 @@ async function evaluateFlight(
     }
     const day = written.date ?? formatDate(reading.startS);
     const dated = parsed.shared === undefined ? written : withDate(written, parsed.shared, day);
+    const otherDay = notItsDay(written, reading.startS);
     const corrected = await overridesOf(dated, { ...reading, startS: reading.startS, endS: reading.endS }, request);
     const entry: FlightEntry = { ...dated, overrides: corrected.overrides };
     const options = analysisOptions(entry, parsed.spec);
@@ -212,7 +213,7 @@ async function evaluateFlight(
       analysis,
       profiles,
       day,
-      problems: [...reading.problems, ...corrected.problems, ...analysis.problems].map((problem) =>
+      problems: [...reading.problems, ...otherDay, ...corrected.problems, ...analysis.problems].map((problem) =>
         placed(problem, file),
       ),
     };
@@ -228,6 +229,21 @@ async function evaluateFlight(
       identity,
     );
   }
+}
+
+/** A day by the local calendar differs from the UTC date by one at most; more is a slip that brings another day's weather. */
+function notItsDay({ track: file, date, at }: FlightEntry, startS: number): Problem[] {
+  if (date === undefined) return [];
+  const daysApart = Math.abs(Math.floor(startS / 86_400) - Date.parse(`${date}T00:00:00Z`) / 86_400_000);
+  if (!(daysApart > 1)) return [];
+  return [
+    {
+      code: 'track-other-day',
+      severity: 'warning',
+      message: `"${file}" was recorded on ${formatDate(startS)} (UTC), but ${date} is written as its day: is it the right one?`,
+      at,
+    },
+  ];
 }
 
 /** A problem of the analysis may not know in which file it is. */

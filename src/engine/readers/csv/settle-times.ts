@@ -100,7 +100,10 @@ function addGivenDate(
 ): boolean {
   const day = isoDateDays(options.date ?? '');
   if (Number.isNaN(day)) {
-    problems.error('date-missing', 'The table states no date: write the date of its first row, as `date: YYYY-MM-DD`.');
+    problems.error(
+      'date-missing',
+      'The table states no date: write the date of its first row in the comparison, as `day: YYYY-MM-DD`.',
+    );
     return false;
   }
   change(table, (row, timeS) =>

@@ -61,7 +61,7 @@ export class DayCounter {
     if (Number.isNaN(day)) {
       problems.error(
         'date-missing',
-        'The file states times of day but no date: write the UTC date of its first sample, as `date: YYYY-MM-DD`.',
+        'The file states times of day but no date: write the UTC date of its first sample in the comparison, as `day: YYYY-MM-DD`.',
       );
       return false;
     }

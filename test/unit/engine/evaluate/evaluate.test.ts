@@ -133,6 +133,19 @@ describe('evaluation of a spec', () => {
     );
   });
 
+  it('warns when the day written is not that of the recording, but not of the night before or after', async () => {
+    const written = (day: string): string => spec.replace('{ track: one.gpx,', `{ track: one.gpx, day: ${day},`);
+    const said = async (day: string): Promise<readonly (string | undefined)[]> =>
+      (await run(written(day))).evaluation.problems
+        .filter((problem) => problem.code === 'track-other-day')
+        .map((problem) => `${problem.severity} ${problem.at?.line}: ${problem.message}`);
+    assert.deepEqual(await said('2024-05-13'), [
+      'warning 13: "one.gpx" was recorded on 2024-04-13 (UTC), but 2024-05-13 is written as its day: is it the right one?',
+    ]);
+    assert.deepEqual(await said('2024-04-12'), []);
+    assert.deepEqual(await said('2024-04-14'), []);
+  });
+
   it('hands slope, headwind, heights and corrections to the analysis', async () => {
     const { calls } = await run(spec.replace('2024-04-13: { air', '2024-04-13: { wind: 360 deg 10 kt, air'));
     assert.deepEqual(calls.analysed[0].screenHeightsM, [15.24, 30.48]);

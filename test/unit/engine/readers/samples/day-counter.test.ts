@@ -53,6 +53,8 @@ describe('DayCounter', () => {
     assert.ok(!days.settle(undefined, problems, []));
     assert.ok(!days.settle('31.03.2026', problems, []));
     assert.equal(problems.count('date-missing'), 2);
+    // As the spec calls it.
+    assert.match(problems.toArray()[0].message, /`day: YYYY-MM-DD`/);
     const assumptions: string[] = [];
     assert.ok(days.settle('2026-03-31', new ProblemList('x'), assumptions));
     assert.equal(table.timeS.get(1), Date.UTC(2026, 3, 1) / 1000);
