@@ -4,6 +4,7 @@ import type { Change, MetricResult } from '../engine/compare/result.ts';
 import type { Evaluation } from '../engine/evaluate/index.ts';
 import {
   answering,
+  cautionsOf,
   changeText,
   footingTitles,
   groupLeftOut,
@@ -60,7 +61,7 @@ export function comparisonText(evaluation: Evaluation, units: DisplayUnits): str
       : '',
   ];
   const [main] = shown.filter(({ primary }) => primary).concat(shown);
-  const warnings = [...new Set(main?.changes.flatMap((change) => change.warnings) ?? [])];
+  const warnings = cautionsOf(main?.changes ?? []);
   if (main !== undefined && warnings.length > 0) {
     const words = metricWords(main, spec, units);
     lines.push(

@@ -1,6 +1,7 @@
 import type { DisplayUnits } from '../../../shared/display-units.ts';
 import { formatCount, formatValue } from '../../../shared/format.ts';
 import { escapeMarkdown, markdownTable } from '../../../shared/markdown.ts';
+import { metricTitle } from '../../../shared/metric-title.ts';
 import type { MissingCategory, MissingCondition } from './overlap.ts';
 
 export interface TestCardInput {
@@ -15,7 +16,12 @@ export interface TestCardInput {
   readonly conditions: readonly MissingCondition[];
   readonly categories: readonly MissingCategory[];
   /** Further days each metric needs, where known. */
-  readonly days: readonly { readonly metric: string; readonly moreDays: number | null }[];
+  readonly days: readonly {
+    readonly metric: string;
+    readonly moreDays: number | null;
+    readonly from?: string;
+    readonly to?: string;
+  }[];
 }
 
 /** Cautions printed on every sheet that somebody may take into the air. */
@@ -166,8 +172,10 @@ function wishes(input: TestCardInput): string[] {
   }
   for (const one of input.days) {
     if (one.moreDays === null || one.moreDays <= 0) continue;
+    const several = input.days.some((other) => other.from !== one.from || other.to !== one.to);
+    const pair = several ? `, "${escapeMarkdown(one.from ?? '')}" and "${escapeMarkdown(one.to ?? '')}"` : '';
     found.push(
-      `${capitalised(one.metric)}: ${formatCount(one.moreDays, 'more flying day')} in each configuration would settle it.`,
+      `${escapeMarkdown(metricTitle(one.metric, input.units))}${pair}: ${formatCount(one.moreDays, 'more flying day')} in each configuration would settle it.`,
     );
   }
   return found;

@@ -2,7 +2,7 @@ export { beginMarker, CannotInsert, endMarker, insertBetweenMarkers } from './in
 export { footingTitles, metricWords } from './metric-words.ts';
 export { answering } from './sections/answer.ts';
 export { groupLeftOut } from './left-out.ts';
-export { changeText, isStricter, judgement, naiveText } from './told-change.ts';
+export { cautionsOf, changeText, isStricter, judgement, naiveText } from './told-change.ts';
 export { isUntouchedReport, sealReport } from './seal.ts';
 export { type Report, type ReportFigure, type ReportRequest, figureFolderOf, writeReport } from './report.ts';
 export { figureMark } from './svg/frame.ts';

@@ -6,6 +6,23 @@ import type { MetricWords } from './metric-words.ts';
 
 const found: ReadonlySet<Verdict> = new Set(['shorter', 'longer', 'higher', 'lower']);
 
+/**
+ * The cautions of the changes of a metric, each once. Of three or more configurations, a caution that does not hold for
+ * every pair names those for which it does.
+ */
+export function cautionsOf(changes: readonly Change[]): readonly string[] {
+  const pairs = new Map<string, string[]>();
+  for (const { from, to, warnings } of changes) {
+    for (const warning of new Set(warnings))
+      pairs.set(warning, [...(pairs.get(warning) ?? []), `"${from}" and "${to}"`]);
+  }
+  return [...pairs].map(([warning, where]) => {
+    if (where.length === changes.length) return warning;
+    const limited = ` (${where.join('; ')})`;
+    return warning.endsWith('.') ? `${warning.slice(0, -1)}${limited}.` : `${warning}${limited}`;
+  });
+}
+
 /** " (better)" or " (worse)" beside a direction, where one of the two is. */
 export function judgement(change: Change, result: MetricResult): string {
   if (!found.has(change.verdict) || result.smallerIsBetter === undefined) return '';

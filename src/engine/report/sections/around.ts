@@ -12,7 +12,7 @@ import {
   type QuantityKind,
 } from '../../../../shared/format.ts';
 import { escapeMarkdown, markdownTable } from '../../../../shared/markdown.ts';
-import { factsOf } from '../../../../shared/metric.ts';
+import { metricTitle } from '../../../../shared/metric-title.ts';
 import type { CandidateResult, DecisionResult, LoadingResult, PlanResult, RangeSection } from '../../decision/index.ts';
 import { envelopeFigure } from '../figures/envelope.ts';
 
@@ -331,17 +331,6 @@ function signedValue(valueSi: number, kind: QuantityKind, units: DisplayUnits): 
   return `${formatSigned(inShownUnit(valueSi, kind, units), shown.decimals)} ${shown.symbol}`;
 }
 
-/** A metric as it is spoken of: "Distance over 50 ft". */
-function metricTitle(metric: string, units: DisplayUnits): string {
-  const over = /^distance-over-(\d+)m$/.exec(metric);
-  if (over !== null) {
-    // The name holds whole metres; 15 m and 30 m are the obstacles of 50 ft and 100 ft.
-    const heightM = { 15: 15.24, 30: 30.48 }[Number(over[1])] ?? Number(over[1]);
-    return `Distance over ${formatValue(heightM, 'altitude', units)}`;
-  }
-  return factsOf(metric)?.title ?? escapeMarkdown(metric);
-}
-
 /** How many days, which conditions; the card and the sheet are files of their own. */
 export function planSection(plan: PlanResult, context: AroundContext): string {
   const { units } = context;
@@ -351,7 +340,7 @@ export function planSection(plan: PlanResult, context: AroundContext): string {
       markdownTable(
         ['Metric', 'From', 'To', 'So far', 'Could have shown', 'More flying days in each'],
         plan.days.map((row) => [
-          metricTitle(row.metric, units) + (row.footing === 'as-flown' ? ', as flown' : ''),
+          escapeMarkdown(metricTitle(row.metric, units)) + (row.footing === 'as-flown' ? ', as flown' : ''),
           escapeMarkdown(row.from),
           escapeMarkdown(row.to),
           row.verdict,

@@ -6,6 +6,7 @@ import { againstConditionFigure } from '../figures/against-condition.ts';
 import { runsFigure } from '../figures/runs.ts';
 import { takeoffsFigure } from '../figures/take-offs.ts';
 import { footingTitles, type MetricWords, metricWords } from '../metric-words.ts';
+import { cautionsOf } from '../told-change.ts';
 import { answering, questionKey } from './answer.ts';
 import { runsTable } from './runs-table.ts';
 
@@ -50,7 +51,7 @@ function againstFigure(result: MetricResult, words: MetricWords, context: Report
 function cautions(results: readonly MetricResult[], context: ReportContext): string[] {
   const footings = new Map<string, Set<string>>();
   for (const result of results) {
-    for (const warning of result.changes.flatMap((change) => change.warnings)) {
+    for (const warning of cautionsOf(result.changes)) {
       footings.set(warning, (footings.get(warning) ?? new Set()).add(footingTitles[result.conditions]));
     }
   }

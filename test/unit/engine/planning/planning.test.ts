@@ -87,7 +87,26 @@ describe('planning: test card and conditions sheet', () => {
 
   it('says which conditions to look for, in the units asked for, and how many days', () => {
     assert.match(card, /density altitude between -984 ft and 0 ft/);
-    assert.match(card, /3 more flying days/);
+    assert.match(card, /- Ground roll: 3 more flying days in each configuration would settle it\./);
+  });
+
+  it('names the pair where there are several', () => {
+    const days = [
+      { metric: 'distance-over-15m', moreDays: 3, from: 'fine', to: 'coarse' },
+      { metric: 'distance-over-15m', moreDays: 5, from: 'middle', to: 'coarse' },
+    ];
+    const text = testCard({
+      title: 'T',
+      aircraft: 'Invented',
+      configuration: 'coarse',
+      metrics: ['distance-over-15m'],
+      units: displayUnitSets.us,
+      conditions: [],
+      categories: [],
+      days,
+    });
+    assert.match(text, /- Distance over 50 ft, "fine" and "coarse": 3 more flying days/);
+    assert.match(text, /- Distance over 50 ft, "middle" and "coarse": 5 more flying days/);
   });
 
   it('carries the cautions and lets no markup through', () => {
