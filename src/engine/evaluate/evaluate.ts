@@ -1,7 +1,7 @@
 import type { DisplayUnits } from '../../../shared/display-units.ts';
-import { formatDate, formatList } from '../../../shared/format.ts';
+import { formatDate, formatDirection, formatList } from '../../../shared/format.ts';
 import type { Problem } from '../../../shared/problem.ts';
-import type { AnalysisOptions, EventOverride } from '../analysis.ts';
+import type { Analysis, AnalysisOptions, EventOverride } from '../analysis.ts';
 import type { AnalysedFlight } from '../compare/flight.ts';
 import type { ComparisonResult } from '../compare/result.ts';
 import { decide, type DecisionResult } from '../decision/index.ts';
@@ -213,9 +213,13 @@ async function evaluateFlight(
       analysis,
       profiles,
       day,
-      problems: [...reading.problems, ...otherDay, ...corrected.problems, ...analysis.problems].map((problem) =>
-        placed(problem, file),
-      ),
+      problems: [
+        ...reading.problems,
+        ...otherDay,
+        ...corrected.problems,
+        ...analysis.problems,
+        ...notItsRunway(entry, analysis),
+      ].map((problem) => placed(problem, file)),
     };
   } catch (error) {
     work.signal?.throwIfAborted();
@@ -242,6 +246,27 @@ function notItsDay({ track: file, date, at }: FlightEntry, startS: number): Prob
       severity: 'warning',
       message: `"${file}" was recorded on ${formatDate(startS)} (UTC), but ${date} is written as its day: is it the right one?`,
       at,
+    },
+  ];
+}
+
+/** Recorded direction and true heading of a runway agree within a few degrees; the next runway is 10 degrees away or more. */
+const sameRunwayRad = (30 * Math.PI) / 180;
+
+/** Every flown take-off away from the heading written: the runway of another strip has another slope and elevation. */
+function notItsRunway(entry: FlightEntry, analysis: Analysis): Problem[] {
+  const written = entry.conditions.runway?.headingRad;
+  const flown = analysis.takeoffs.filter(({ outcome }) => outcome !== 'rejected');
+  if (written === undefined || flown.length === 0) return [];
+  const off = (headingRad: number): number => Math.acos(Math.cos(headingRad - written));
+  if (flown.some(({ headingRad }) => off(headingRad) <= sameRunwayRad)) return [];
+  const heading = formatDirection;
+  return [
+    {
+      code: 'track-other-runway',
+      severity: 'warning',
+      message: `The take-off of "${entry.track}" was in the direction of ${heading(flown[0].headingRad)}, but the runway written has a heading of ${heading(written)}: is it the right runway? Its slope and elevation count.`,
+      at: entry.at,
     },
   ];
 }

@@ -1,6 +1,6 @@
 import assert from 'node:assert/strict';
 import { createHash } from 'node:crypto';
-import type { Analysis, AnalysisOptions } from '../../../../src/engine/analysis.ts';
+import type { Analysis, AnalysisOptions, EventTime, Takeoff } from '../../../../src/engine/analysis.ts';
 import type { AnalysedFlight } from '../../../../src/engine/compare/flight.ts';
 import { decodeResult, encodeResult } from '../../../../src/engine/evaluate/cache.ts';
 import { type EngineParts, type Evaluation, evaluate } from '../../../../src/engine/evaluate/index.ts';
@@ -41,7 +41,23 @@ interface Calls {
 }
 
 /** Reads "ok", "ok+1" (a day later), "broken"; throws for "throws". */
-function fakes(): { readonly parts: EngineParts; readonly calls: Calls } {
+function takeoff(headingRad: number): Takeoff {
+  const at = (timeS: number): EventTime => ({ timeS, sigmaS: 0.1, origin: 'found' });
+  return {
+    outcome: 'flown',
+    rollStart: at(startS + 5),
+    liftoff: at(startS + 20),
+    rollingStart: false,
+    startSpeedMps: 0,
+    headingRad,
+    latDeg: 0,
+    lonDeg: 0,
+    screens: [],
+    remarks: [],
+  };
+}
+
+function fakes(headedRad?: number): { readonly parts: EngineParts; readonly calls: Calls } {
   const calls: Calls = { read: 0, analysed: [], compared: [] };
   return {
     calls,
@@ -68,7 +84,7 @@ function fakes(): { readonly parts: EngineParts; readonly calls: Calls } {
             speedSource: 'differenced',
           },
           phases: [],
-          takeoffs: [],
+          takeoffs: headedRad === undefined ? [] : [takeoff(headedRad)],
           landings: [],
           climbs: [],
           levelRuns: [],
@@ -95,8 +111,9 @@ const files = {
 async function run(
   text = spec,
   content: Readonly<Record<string, string>> = files,
+  headedRad?: number,
 ): Promise<{ readonly evaluation: Evaluation; readonly calls: Calls }> {
-  const { parts, calls } = fakes();
+  const { parts, calls } = fakes(headedRad);
   const evaluation = await evaluate(
     { specText: text, specPath: 'x.modproof.yaml', world: memoryWorld(content) },
     parts,
@@ -144,6 +161,18 @@ describe('evaluation of a spec', () => {
     ]);
     assert.deepEqual(await said('2024-04-12'), []);
     assert.deepEqual(await said('2024-04-14'), []);
+  });
+
+  it('warns when the runway written is not that of the take-off', async () => {
+    const said = async (degrees: number): Promise<readonly string[]> =>
+      (await run(spec, files, (degrees * Math.PI) / 180)).evaluation.problems
+        .filter((problem) => problem.code === 'track-other-runway')
+        .map((problem) => `${problem.severity} ${problem.at?.line}: ${problem.message}`);
+    assert.deepEqual(await said(182), [
+      'warning 13: The take-off of "one.gpx" was in the direction of 182 deg, but the runway written has a heading of 360 deg: is it the right runway? Its slope and elevation count.',
+    ]);
+    assert.deepEqual(await said(355), []);
+    assert.deepEqual(await said(20), []);
   });
 
   it('hands slope, headwind, heights and corrections to the analysis', async () => {
