@@ -1,4 +1,5 @@
 import assert from 'node:assert/strict';
+import type { EngineParts } from '../../../src/engine/evaluate/index.ts';
 import { run } from '../../../src/cli/run.ts';
 import { fakeIo } from './fake-io.ts';
 import { fakeParts } from './fake-parts.ts';
@@ -121,6 +122,19 @@ describe('inspect', () => {
     assert.match(out, /rejected\s+354 deg\s+-\s+-/);
     assert.match(out, /1: lift-off told from the climb alone/);
     assert.doesNotMatch(out, /NaN|undefined/);
+  });
+
+  it('says in words when the datum of the altitude is not stated', async () => {
+    const io = fakeIo(files);
+    const parts: EngineParts = {
+      ...fakeParts,
+      analyse: (...request) => {
+        const analysis = fakeParts.analyse(...request);
+        return { ...analysis, recording: { ...analysis.recording, altitudeKinds: ['unknown'] } };
+      },
+    };
+    assert.equal(await run(['inspect', 'one.gpx'], parts, io), 0);
+    assert.match(io.out(), /altitude: datum not stated; speed/);
   });
 
   it('expands folders, passes over notes, tells problems on stderr with their place', async () => {
