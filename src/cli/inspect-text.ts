@@ -14,12 +14,11 @@ import {
 import type { Interval } from '../../shared/measured.ts';
 import { phaseKinds } from '../../shared/phase-kind.ts';
 import type { Analysis, Takeoff } from '../engine/analysis.ts';
-import type { AltitudeKind } from '../engine/track/track.ts';
 import type { InspectedFile } from './inspect-json.ts';
 import { indented, textTable } from './text-table.ts';
 
 /** Above what an altitude counts, in few words. */
-const altitudeWords: Readonly<Record<AltitudeKind, string>> = {
+const altitudeWords: Readonly<Record<string, string>> = {
   msl: 'msl',
   ellipsoid: 'ellipsoid',
   pressure: 'pressure',
@@ -107,7 +106,7 @@ function climbsText(analysis: Analysis, units: DisplayUnits): string {
     String(index + 1),
     formatClock(climb.startS),
     formatDuration(climb.endS - climb.startS),
-    `${formatValue(climb.fromAltitudeM, 'altitude', units)} to ${formatValue(climb.toAltitudeM, 'altitude', units)} (${altitudeWords[climb.altitudeKind]})`,
+    `${formatValue(climb.fromAltitudeM, 'altitude', units)} to ${formatValue(climb.toAltitudeM, 'altitude', units)} (${altitudeWords[climb.altitudeKind] ?? climb.altitudeKind})`,
     cell(climb.rateOfClimbMps, 'vertical-speed', units),
     cell(climb.energyRateMps, 'vertical-speed', units),
     cell(climb.bestMinuteMps, 'vertical-speed', units),
@@ -177,7 +176,7 @@ export function inspectionText(inspected: InspectedFile, units: DisplayUnits): s
     `${file}\n`,
     `  ${format}, ${formatDate(recording.startS)} ${formatClock(recording.startS)} to ${formatClock(recording.endS)} UTC `,
     `(${formatDuration(recording.endS - recording.startS)}), ${recording.samples} fixes, ${formatShort(recording.rateHz, 2)} Hz${gaps}\n`,
-    `  altitude: ${recording.altitudeKinds.map((kind) => altitudeWords[kind]).join(', ') || 'none'}; speed: ${recording.speedSource === 'receiver' ? "the receiver's" : 'worked out from positions'}\n`,
+    `  altitude: ${recording.altitudeKinds.map((kind) => altitudeWords[kind] ?? kind).join(', ') || 'none'}; speed: ${recording.speedSource === 'receiver' ? "the receiver's" : 'worked out from positions'}\n`,
     ...inspected.contents.map((content) => `  ${content}\n`),
     block('Phases', analysis.phases.length === 0 ? '' : `${phasesText(analysis)}\n`),
     analysis.takeoffs.length === 0 ? '\n  No take-off found.\n' : block('Take-offs', takeoffsText(analysis, units)),
