@@ -19,7 +19,16 @@ function flatten(issue: Issue): Issue[] {
   const branches = issue.errors as Issue[][];
   const wrongKind = (branch: Issue[]): boolean =>
     branch.some((inner) => inner.path.length === 0 && inner.code === 'invalid_type');
-  const fitting = branches.find((branch) => branch.length > 0 && !wrongKind(branch));
+  // Of blocks of several kinds the one that was meant is the one that knows most of the keys written.
+  const strangers = (branch: Issue[]): number =>
+    branch.reduce(
+      (sum, inner) => sum + (inner.code === 'unrecognized_keys' && inner.path.length === 0 ? inner.keys.length : 0),
+      0,
+    );
+  const fitting = branches
+    .filter((branch) => branch.length > 0 && !wrongKind(branch))
+    .sort((a, b) => strangers(a) - strangers(b))
+    .at(0);
   if (fitting === undefined) return [{ ...issue, code: 'invalid_type' } as unknown as Issue];
   return fitting.flatMap((inner) => flatten({ ...inner, path: [...issue.path, ...inner.path] }));
 }

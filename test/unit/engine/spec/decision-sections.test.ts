@@ -44,6 +44,14 @@ const changed = (from: string, to: string) => {
 };
 
 describe('the sections around the flights', () => {
+  it('tell only what is wrong in a need, as the kind of need that was meant', () => {
+    assert.deepEqual(changed('distance: 260 NM', 'distance: 260 kt'), ['32 spec-quantity']);
+    assert.deepEqual(changed('payload: 180 kg }', 'payload: 180 kg, headwind: 200 kt }'), ['32 spec-impossible']);
+    assert.deepEqual(changed('rate: 300 ft/min', 'rate: 300'), ['33 spec-quantity']);
+    assert.deepEqual(changed('distance: 260 NM', 'distence: 260 NM'), ['32 spec-missing-key', '32 spec-unknown-key']);
+    assert.deepEqual(changed('available: 480 m', 'available: 480'), ['31 spec-quantity']);
+  });
+
   it('are understood, in SI, even without a flight', () => {
     const { spec, problems } = parseSpec(decisionSpec, 'x');
     assert.deepEqual(problems, []);
