@@ -36,7 +36,7 @@ export function needsOf(sections: DecisionSections): readonly Need[] {
         name: mission.leg,
         distanceM: mission.distance,
         payloadKg: mission.payload,
-        headwindMps: mission.headwind ?? 0,
+        headwindMps: mission.headwind ?? sections.fuel?.headwind ?? 0,
         reserveTimeS: (mission.reserve ?? sections.fuel?.reserve ?? reserveRules[0]).timeS,
         allowanceM3: sections.fuel?.allowance ?? 0,
       };

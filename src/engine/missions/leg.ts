@@ -59,7 +59,7 @@ export function answerLeg(need: LegNeed, performance: MeasuredPerformance): Miss
     takes: { value: best.value, low: best.low, high: best.high },
     margin: best.low - need.distanceM,
     factors: [],
-    why: [...why, `range at "${best.setting}" with the reserve kept`],
+    why: [...why, `range at "${best.setting}" with the reserve kept${need.headwindMps === 0 ? ', in still air' : ''}`],
   };
   if (best.low >= need.distanceM) return { ...result, answer: 'yes' };
   return { ...result, answer: best.high < need.distanceM ? 'no' : 'not enough data' };

@@ -90,7 +90,11 @@ export function answerStrip(need: StripNeed, performance: MeasuredPerformance): 
   const airWind = Math.max(0, 1 - credited / (airSpeedOverLiftoff * measured.liftoffTasMps));
   factors.push({
     name:
-      need.headwindMps >= 0 ? 'wind, half of the headwind counted' : 'wind, one and a half times the tailwind counted',
+      need.headwindMps === 0
+        ? 'no wind'
+        : need.headwindMps > 0
+          ? 'wind, half of the headwind counted'
+          : 'wind, one and a half times the tailwind counted',
     factor: rollShare * rollWind + (1 - rollShare) * airWind,
     source: 'CAT.POL.A.400(d)(5), air-operations rules; SFTE reference handbook (2013) ch. 12',
   });

@@ -5,7 +5,7 @@ import type {
   MetricResult,
   RunValue,
 } from '../../../../src/engine/compare/result.ts';
-import { decide } from '../../../../src/engine/decision/index.ts';
+import { decide, type DecisionResult } from '../../../../src/engine/decision/index.ts';
 import type { AnalysedFlight } from '../../../../src/engine/compare/flight.ts';
 import type { Spec } from '../../../../src/engine/spec/types.ts';
 import { parseSpec } from '../../../../src/engine/spec/parse.ts';
@@ -233,6 +233,15 @@ describe('decision: from the spec and the comparison to answers', () => {
     assert.equal(answer('pass', 'bare')?.answer, 'yes');
     assert.equal(answer('river bar', 'bigger')?.predicted, true);
     assert.equal(answer('river bar', 'bare')?.predicted, false);
+  });
+
+  it('flies a leg against the headwind of the fuel section where it states none of its own', () => {
+    const { spec: windy } = parseSpec(text.replace('\nfuel:', '\nfuel:\n  headwind: 20 kt'), 'x');
+    assert.ok(windy?.decision?.fuel?.headwind !== undefined);
+    const home = (one: DecisionResult): number | undefined =>
+      one.missions?.find(({ need, configuration }) => need === 'home' && configuration === 'bare')?.takes?.value;
+    const [still, against] = [home(decided), home(decide(windy, result, flights(windy)))];
+    assert.ok(still !== undefined && against !== undefined && against < still * 0.85, `${against} of ${still}`);
   });
 
   it('predicts the candidates, with what was measured since beside it', () => {

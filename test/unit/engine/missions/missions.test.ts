@@ -153,6 +153,8 @@ describe('missions: legs and climbs', () => {
   it('a leg within range is yes, beyond it no, with a payload above the useful load no', () => {
     assert.equal(answer(leg).answer, 'yes');
     assert.equal(answer({ ...leg, distanceM: 900e3 }).answer, 'no');
+    assert.match(answer({ ...leg, headwindMps: 0 }).why.join(), /in still air/);
+    assert.doesNotMatch(answer({ ...leg, headwindMps: 5 }).why.join(), /in still air/);
     assert.equal(answer({ ...leg, payloadKg: 400 }).answer, 'no');
     assert.ok(answer({ ...leg, payloadKg: 280 }).why.some((sentence) => sentence.includes('full tanks')));
   });

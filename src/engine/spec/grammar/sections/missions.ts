@@ -83,7 +83,7 @@ export function missions() {
     }),
     payload: quantity('mass', { doc: 'People and baggage.', example: '180 kg', limits: massLimits }),
     headwind: quantity('speed', {
-      doc: 'Headwind along it; 0 kt if not written.',
+      doc: 'Headwind along it; if not written that under `fuel`, else still air.',
       example: '10 kt',
       limits: { low: -60, high: 60, unit: 'kt' },
       alsoCalled: ['wind'],
