@@ -106,6 +106,8 @@ async function dispatch(
       );
     case 'compare':
       if (words.length > 1) throw wrong('modproof compare takes one spec.');
+      if (output !== undefined && !/\.(?:md|markdown)$/i.test(output))
+        throw wrong(`--output ${output}: expected a name that ends in ".md": the report is Markdown.`);
       return compareCommand(
         words[0],
         {

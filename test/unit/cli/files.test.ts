@@ -90,6 +90,17 @@ describe('command on a disk', () => {
     assert.equal(read('notes.md'), 'no markers');
   });
 
+  it('compare writes a report to Markdown only, so that no recording and no spec is replaced, forced or not', async () => {
+    for (const target of ['one.gpx', 'x.modproof.yaml', 'report']) {
+      const { code, err } = await command('compare', 'x.modproof.yaml', '--output', target, '--force');
+      assert.equal(code, 3, target);
+      assert.match(err, /--output .*: expected a name that ends in "\.md"/);
+    }
+    assert.equal(read('one.gpx'), 'ok');
+    assert.equal(read('x.modproof.yaml'), spec);
+    assert.equal((await command('compare', 'x.modproof.yaml', '--output', 'new.markdown')).code, 0);
+  });
+
   it('compare leaves a good report alone when the spec has errors', async () => {
     await command('compare', 'x.modproof.yaml');
     const text = read('out/report.md');
