@@ -1,6 +1,7 @@
 import assert from 'node:assert/strict';
 import { createHash } from 'node:crypto';
-import type { Analysis, AnalysisOptions, EventTime, Takeoff } from '../../../../src/engine/analysis.ts';
+import type { Instant } from '../../../../shared/measured.ts';
+import type { Analysis, AnalysisOptions, Takeoff } from '../../../../src/engine/analysis.ts';
 import type { AnalysedFlight } from '../../../../src/engine/compare/flight.ts';
 import { decodeResult, encodeResult } from '../../../../src/engine/evaluate/cache.ts';
 import { type EngineParts, type Evaluation, evaluate } from '../../../../src/engine/evaluate/index.ts';
@@ -42,7 +43,7 @@ interface Calls {
 
 /** Reads "ok", "ok+1" (a day later), "broken"; throws for "throws". */
 function takeoff(headingRad: number): Takeoff {
-  const at = (timeS: number): EventTime => ({ timeS, sigmaS: 0.1, origin: 'found' });
+  const at = (timeS: number): Instant => ({ timeS, sigmaS: 0.1, origin: 'found' });
   return {
     outcome: 'flown',
     rollStart: at(startS + 5),
