@@ -1,5 +1,6 @@
 import type { Analysis, AnalysisOptions, RecordingSummary } from '../../shared/analysis.ts';
 import { findEvents } from './events/find-events.ts';
+import { withholdLiftoff, withholdTouchdown } from './events/withhold.ts';
 import { findClimbs, findLevelRuns, findWinds, withAirspeeds } from './metrics/index.ts';
 import { detectPhases } from './phases/detect-phases.ts';
 import { type DerivedMotion, deriveMotion } from './track/derive-motion.ts';
@@ -29,8 +30,8 @@ export function analyse(track: Track, options: AnalysisOptions = {}, derived?: D
   return {
     recording: summaryOf(track, motion),
     phases,
-    takeoffs: events.takeoffs,
-    landings: events.landings,
+    takeoffs: events.takeoffs.map((takeoff) => withholdLiftoff(motion, takeoff)),
+    landings: events.landings.map((landing) => withholdTouchdown(motion, landing)),
     climbs,
     levelRuns: withAirspeeds(levelRuns, winds),
     winds,

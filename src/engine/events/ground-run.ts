@@ -151,9 +151,6 @@ export function analyseRun(
   if (motion.speedSource === 'differenced') {
     remarks.push('The recorder wrote no speed; it was worked out from positions.');
   }
-  if (Number.isNaN(candidate.groundAltitudeM)) {
-    remarks.push('Without heights the moment between ground and air is told mainly from the speed.');
-  }
   return {
     ...(start === undefined ? {} : { start }),
     changes,
