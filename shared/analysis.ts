@@ -1,3 +1,4 @@
+import type { FilmPart } from './film-time.ts';
 import type { Instant, Measured } from './measured.ts';
 import type { PhaseKind } from './phase-kind.ts';
 import type { Problem } from './problem.ts';
@@ -27,6 +28,8 @@ export interface RecordingSummary {
   readonly altitudeKinds: readonly string[];
   /** 'receiver' where the recorder wrote a speed, 'differenced' where it had to be worked out. */
   readonly speedSource: 'receiver' | 'differenced';
+  /** Of a film: when its first picture was taken, so that events can be given as times into it; in the order of time. */
+  readonly films?: readonly FilmPart[];
 }
 
 export interface Phase {
@@ -149,6 +152,8 @@ export interface EventOverride {
   /** One sigma of the pilot's time; default 0.3 s (own choice: a few video frames and a judgement). */
   readonly sigmaS?: number;
   readonly why?: string;
+  /** Where it was given as a time into the film: that time, seconds. The lateness of the film's positions counts as well. */
+  readonly intoFilmS?: number;
 }
 
 /** What is known from outside the recording and makes the analysis sharper. All optional. */

@@ -197,6 +197,25 @@ export function formatClock(timeS: number, decimals = 0): string {
   return text === '-' ? text : text.slice(11, decimals === 0 ? 19 : 20 + decimals);
 }
 
+/** Time into a film as a player shows it: "3:05.2", "1:03:05.2"; with the decimals asked for. */
+export function formatFilmTime(intoFilmS: number, decimals = 1, round: (value: number) => number = Math.round): string {
+  if (!Number.isFinite(intoFilmS)) return '-';
+  const scale = 10 ** decimals;
+  // A whole number of parts that is one but for the last bits is that number.
+  const parts = Math.max(0, round(Number((intoFilmS * scale).toFixed(6))));
+  const minutes = Math.floor(parts / (60 * scale));
+  const seconds = formatFixed((parts % (60 * scale)) / scale, decimals).padStart(
+    decimals === 0 ? 2 : decimals + 3,
+    '0',
+  );
+  return minutes < 60 ? `${minutes}:${seconds}` : `${Math.floor(minutes / 60)}:${two(minutes % 60)}:${seconds}`;
+}
+
+/** "3:04.6 to 3:06.0": where in a film to look, rounded outwards. */
+export function formatFilmSpan(span: { readonly fromS: number; readonly toS: number }): string {
+  return `${formatFilmTime(span.fromS, 1, Math.floor)} to ${formatFilmTime(span.toS, 1, Math.ceil)}`;
+}
+
 function two(value: number): string {
   return String(value).padStart(2, '0');
 }

@@ -1,7 +1,8 @@
 import type { Problem } from '../../shared/problem.ts';
-import { eventFileName, parseEventFile } from '../engine/event-file/index.ts';
+import { eventFileName, parseEventFile, type RecordedSpan } from '../engine/event-file/index.ts';
 import type { EngineParts } from '../engine/evaluate/index.ts';
 import type { EventOverride } from '../engine/analysis.ts';
+import { recordedSpan } from '../engine/track/summary.ts';
 import { isPattern } from '../engine/glob.ts';
 import type { CommandIo } from './io.ts';
 import type { InspectedFile } from './inspect-json.ts';
@@ -9,12 +10,13 @@ import { IsFolder } from './world-node.ts';
 
 async function eventOverrides(
   file: string,
+  recorded: RecordedSpan,
   io: CommandIo,
 ): Promise<{ readonly overrides: readonly EventOverride[]; readonly problems: readonly Problem[] }> {
   const name = eventFileName(file);
   try {
     const source = await io.world.open(name);
-    return parseEventFile(new TextDecoder().decode(await source.read(0, source.sizeBytes)), name);
+    return parseEventFile(new TextDecoder().decode(await source.read(0, source.sizeBytes)), name, recorded);
   } catch {
     return { overrides: [], problems: [] };
   }
@@ -42,7 +44,7 @@ export async function inspectFile(
     const read = await parts.readRecording(source, { signal: io.signal, onProgress });
     if (read.track === undefined)
       return { file, format: read.format, problems: read.problems, contents: read.contents };
-    const corrected = await eventOverrides(file, io);
+    const corrected = await eventOverrides(file, recordedSpan(read.track), io);
     const options = corrected.overrides.length === 0 ? {} : { overrides: corrected.overrides };
     const analysis = parts.analyse(read.track, { ...options, signal: io.signal });
     return {

@@ -1,10 +1,11 @@
-import type { Analysis, AnalysisOptions, RecordingSummary } from '../../shared/analysis.ts';
+import type { Analysis, AnalysisOptions } from '../../shared/analysis.ts';
 import { findEvents } from './events/find-events.ts';
+import { unusedOverrides } from './events/unused-overrides.ts';
 import { withholdLiftoff, withholdTouchdown } from './events/withhold.ts';
 import { findClimbs, findLevelRuns, findWinds, withAirspeeds } from './metrics/index.ts';
 import { detectPhases } from './phases/detect-phases.ts';
 import { type DerivedMotion, deriveMotion } from './track/derive-motion.ts';
-import type { Motion } from './track/motion.ts';
+import { summaryOf } from './track/summary.ts';
 import type { Track } from './track/track.ts';
 
 /**
@@ -27,27 +28,16 @@ export function analyse(track: Track, options: AnalysisOptions = {}, derived?: D
     ...(options.bandHeightM === undefined ? {} : { bandHeightM: options.bandHeightM }),
     winds,
   });
+  const takeoffs = events.takeoffs.map((takeoff) => withholdLiftoff(motion, takeoff));
+  const landings = events.landings.map((landing) => withholdTouchdown(motion, landing));
   return {
     recording: summaryOf(track, motion),
     phases,
-    takeoffs: events.takeoffs.map((takeoff) => withholdLiftoff(motion, takeoff)),
-    landings: events.landings.map((landing) => withholdTouchdown(motion, landing)),
+    takeoffs,
+    landings,
     climbs,
     levelRuns: withAirspeeds(levelRuns, winds),
     winds,
-    problems: [...problems, ...windProblems],
-  };
-}
-
-function summaryOf(track: Track, motion: Motion): RecordingSummary {
-  const { timeS } = track;
-  return {
-    startS: timeS[0] ?? Number.NaN,
-    endS: timeS[timeS.length - 1] ?? Number.NaN,
-    samples: timeS.length,
-    rateHz: motion.rateHz,
-    gaps: motion.gaps,
-    altitudeKinds: track.altitudes.map((column) => column.kind),
-    speedSource: motion.speedSource,
+    problems: [...problems, ...windProblems, ...unusedOverrides(options.overrides ?? [], takeoffs, landings)],
   };
 }

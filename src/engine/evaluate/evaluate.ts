@@ -5,7 +5,7 @@ import type { Analysis, AnalysisOptions, EventOverride } from '../analysis.ts';
 import type { AnalysedFlight } from '../compare/flight.ts';
 import type { ComparisonResult } from '../compare/result.ts';
 import { decide, type DecisionResult } from '../decision/index.ts';
-import { eventFileName, parseEventFile } from '../event-file/index.ts';
+import { eventFileName, parseEventFile, type RecordedSpan } from '../event-file/index.ts';
 import { type FlightEntry, type ParsedSpec, parseSpec, type Spec, withDate } from '../spec/index.ts';
 import { engineVersion } from '../version.ts';
 import type { ByteSource, Work, World } from '../world.ts';
@@ -199,7 +199,9 @@ async function evaluateFlight(
     const day = written.date ?? formatDate(reading.startS);
     const dated = parsed.shared === undefined ? written : withDate(written, parsed.shared, day);
     const otherDay = notItsDay(written, reading.startS);
-    const corrected = await overridesOf(dated, { ...reading, startS: reading.startS, endS: reading.endS }, request);
+    const { startS, endS, videoStartS } = reading;
+    const films = videoStartS === undefined ? {} : { films: [{ startS: videoStartS }] };
+    const corrected = await overridesOf(dated, { startS, endS, ...films }, request);
     const entry: FlightEntry = { ...dated, overrides: corrected.overrides };
     const options = analysisOptions(entry, parsed.spec);
     const analyseKey = await keyOf('analysis', hash.sha256, { options, csv: written.csv, date: written.date, file });
@@ -292,7 +294,7 @@ async function remembered<T>(cache: ResultCache | undefined, key: string, work: 
 
 async function overridesOf(
   entry: FlightEntry,
-  span: { readonly startS: number; readonly endS: number; readonly videoStartS?: number },
+  span: RecordedSpan,
   { world, specPath }: EvaluationRequest,
 ): Promise<{
   readonly overrides: readonly EventOverride[];
@@ -309,7 +311,7 @@ async function overridesOf(
   } catch {
     return ofSpec;
   }
-  const ofFile = parseEventFile(text, name);
+  const ofFile = parseEventFile(text, name, span);
   return {
     overrides: joinOverrides(ofSpec.overrides, ofFile.overrides),
     problems: [...ofSpec.problems, ...ofFile.problems],

@@ -1,18 +1,12 @@
 import { formatClock } from '../../../shared/format.ts';
 import type { Problem } from '../../../shared/problem.ts';
 import type { EventOverride } from '../analysis.ts';
+import type { RecordedSpan } from '../event-file/index.ts';
 import type { FlightEntry } from '../spec/index.ts';
 
 const dayS = 86_400;
 /** A time of day may lie this far outside the recording, for a recorder that was switched on late. */
 const slackS = 120;
-
-export interface RecordedSpan {
-  readonly startS: number;
-  readonly endS: number;
-  /** Unix time of the first frame of a film. */
-  readonly videoStartS?: number;
-}
 
 export interface ResolvedOverrides {
   readonly overrides: readonly EventOverride[];
@@ -25,6 +19,7 @@ export function resolveOverrides(entry: FlightEntry, span: RecordedSpan, file: s
   const problems: Problem[] = [];
   for (const { event, number, time, sigmaS, why } of entry.corrections ?? []) {
     let timeS: number | undefined;
+    const intoFilmS = time.of === 'film' ? time.offsetS : undefined;
     let trouble = `is outside the recording, ${formatClock(span.startS)} to ${formatClock(span.endS)} UTC`;
     if (time.of === 'utc') timeS = time.timeS;
     else if (time.of === 'day') {
@@ -32,8 +27,8 @@ export function resolveOverrides(entry: FlightEntry, span: RecordedSpan, file: s
       timeS = [-1, 0, 1, 2]
         .map((day) => firstMidnightS + day * dayS + time.secondOfDay)
         .find((candidate) => candidate >= span.startS - slackS && candidate <= span.endS + slackS);
-    } else if (span.videoStartS === undefined) trouble = 'is a time into a film, but the recording is none';
-    else timeS = span.videoStartS + time.offsetS;
+    } else if (span.films === undefined) trouble = 'is a time into a film, but the recording is none';
+    else timeS = span.films[0].startS + time.offsetS;
     if (timeS === undefined || timeS < span.startS - slackS || timeS > span.endS + slackS) {
       problems.push({
         code: 'correction-outside',
@@ -49,6 +44,7 @@ export function resolveOverrides(entry: FlightEntry, span: RecordedSpan, file: s
       timeS,
       ...(sigmaS === undefined ? {} : { sigmaS }),
       ...(why === undefined ? {} : { why }),
+      ...(intoFilmS === undefined ? {} : { intoFilmS }),
     });
   }
   return { overrides, problems };

@@ -1,6 +1,6 @@
 import type { YAMLMap } from 'yaml';
 import type { EventOverride } from '../../../shared/analysis.ts';
-import { formatTime } from '../../../shared/format.ts';
+import { formatFilmTime, formatTime } from '../../../shared/format.ts';
 import {
   type BlockList,
   CannotEdit,
@@ -27,13 +27,18 @@ function wordOf(event: EventOverride['event']): string {
   return Object.keys(eventOfWord).find((word) => eventOfWord[word] === event) ?? event;
 }
 
+/** As it was given: UTC, or the time into the film. */
+function whenText({ timeS, intoFilmS }: EventOverride): string {
+  return intoFilmS === undefined ? formatTime(timeS) : `film ${formatFilmTime(intoFilmS, 2)}`;
+}
+
 function hasReason(override: EventOverride): boolean {
   return override.why !== undefined && override.why.trim() !== '';
 }
 
 function entryLines(override: EventOverride): string[] {
   return [
-    `${wordOf(override.event)}: ${formatTime(override.timeS)}`,
+    `${wordOf(override.event)}: ${whenText(override)}`,
     `number: ${override.number}`,
     ...(override.sigmaS === undefined ? [] : [`uncertainty: ${override.sigmaS} s`]),
     ...(hasReason(override) ? [`seen: ${yamlText(override.why ?? '')}`] : []),
@@ -78,7 +83,7 @@ function changeEntry(text: string, list: BlockList, item: YAMLMap, override: Eve
     } else if (value !== undefined) added.push(`${indent}${name}: ${value}${newline}`);
   };
   const word = wordOf(override.event);
-  put(word, formatTime(override.timeS));
+  put(word, whenText(override));
   put('uncertainty', override.sigmaS === undefined ? undefined : `${override.sigmaS} s`);
   put('seen', hasReason(override) ? yamlText(override.why ?? '') : undefined);
   if (added.length > 0) {

@@ -1,3 +1,3 @@
 export { removeEvent, setEvent } from './edit.ts';
 export { eventFileEnding, eventFileName } from './name.ts';
-export { type EventFile, parseEventFile, parseUtcTime } from './parse.ts';
+export { type EventFile, parseEventFile, parseUtcTime, type RecordedSpan } from './parse.ts';

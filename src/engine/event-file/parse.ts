@@ -1,5 +1,7 @@
 import { isMap, isScalar, isSeq, LineCounter, parseDocument, type YAMLMap } from 'yaml';
 import type { EventOverride } from '../../../shared/analysis.ts';
+import { type FilmPart, parseFilmTime } from '../../../shared/film-time.ts';
+import { formatClock } from '../../../shared/format.ts';
 import type { Problem, Severity } from '../../../shared/problem.ts';
 import { parseQuantity } from '../../../shared/quantity.ts';
 
@@ -11,7 +13,7 @@ import { parseQuantity } from '../../../shared/quantity.ts';
  *
  * ```yaml
  * corrections:
- *   - lift-off: 2026-05-03T10:42:13.40Z   # roll-start, lift-off, touchdown or stop
+ *   - lift-off: 2026-05-03T10:42:13.40Z   # roll-start, lift-off, touchdown or stop; of a film also "film 3:05.2"
  *     number: 1                           # which take-off or landing of the recording; 1 if not written
  *     uncertainty: 0.3 s                  # optional: one standard deviation
  *     seen: in the film
@@ -47,8 +49,22 @@ export function parseUtcTime(text: string): number | undefined {
   return milliseconds / 1000 + second;
 }
 
-/** Reads an event file. Faulty entries are left out and reported with their line; the others count. */
-export function parseEventFile(text: string, fileName: string): EventFile {
+/** What is known of the recording beside which an event file lies. Unix times. */
+export interface RecordedSpan {
+  readonly startS: number;
+  readonly endS: number;
+  /** Of a film: when its first picture was taken. */
+  readonly films?: readonly FilmPart[];
+}
+
+/** A time may lie this far outside the recording, for a recorder that was switched on late. */
+const slackS = 120;
+
+/**
+ * Reads an event file. Faulty entries are left out and reported with their line; the others count. `recorded` is what its
+ * times are held against; without it a time into a film has no meaning and is reported.
+ */
+export function parseEventFile(text: string, fileName: string, recorded?: RecordedSpan): EventFile {
   const lines = new LineCounter();
   const document = parseDocument(text, { lineCounter: lines });
   const problems: Problem[] = [];
@@ -82,7 +98,7 @@ export function parseEventFile(text: string, fileName: string): EventFile {
       report('event-file-shape', 'Expected an entry such as "lift-off: 2026-05-03T10:42:13.4Z".', offset);
       continue;
     }
-    const override = readEntry(item, offset, report);
+    const override = readEntry(item, offset, recorded, report);
     if (override === undefined) continue;
     if (overrides.some((one) => one.event === override.event && one.number === override.number)) {
       report('event-file-twice', `${override.event} ${override.number} is corrected twice; the first counts.`, offset);
@@ -94,6 +110,7 @@ export function parseEventFile(text: string, fileName: string): EventFile {
 function readEntry(
   item: YAMLMap,
   offset: number | undefined,
+  recorded: RecordedSpan | undefined,
   report: (code: string, message: string, offset: number | undefined, severity?: Severity) => void,
 ): EventOverride | undefined {
   const place = (key: string): number | undefined => {
@@ -123,9 +140,26 @@ function readEntry(
     report('event-file-number', 'Expected which take-off or landing, counted from 1.', place('number'));
     return undefined;
   }
-  const timeS = parseUtcTime(text(word) ?? '');
+  const when = text(word) ?? '';
+  const intoFilmS = /^(?:film|video)\b/i.test(when) ? parseFilmTime(when) : undefined;
+  const filmStartS = recorded?.films?.[0]?.startS;
+  if (intoFilmS !== undefined && filmStartS === undefined) {
+    report('event-file-time', 'This is a time into a film, but the recording is none: expected UTC.', place(word));
+    return undefined;
+  }
+  const timeS = intoFilmS === undefined ? parseUtcTime(when) : (filmStartS ?? Number.NaN) + intoFilmS;
   if (timeS === undefined) {
-    report('event-file-time', 'Expected a time in UTC such as 2026-05-03T10:42:13.4Z.', place(word));
+    const expected = 'Expected a time in UTC such as 2026-05-03T10:42:13.4Z, or into a film such as "film 3:05.2".';
+    report('event-file-time', expected, place(word));
+    return undefined;
+  }
+  if (recorded !== undefined && (timeS < recorded.startS - slackS || timeS > recorded.endS + slackS)) {
+    const span = `${formatClock(recorded.startS)} to ${formatClock(recorded.endS)} UTC`;
+    report(
+      'correction-outside',
+      `This time is outside the recording, ${span}. The correction is not used.`,
+      place(word),
+    );
     return undefined;
   }
   const sigmaText = text('uncertainty');
@@ -140,5 +174,12 @@ function readEntry(
     }
   }
   const why = text('seen');
-  return { event, number, timeS, ...(sigmaS === undefined ? {} : { sigmaS }), ...(why === undefined ? {} : { why }) };
+  return {
+    event,
+    number,
+    timeS,
+    ...(sigmaS === undefined ? {} : { sigmaS }),
+    ...(why === undefined ? {} : { why }),
+    ...(intoFilmS === undefined ? {} : { intoFilmS }),
+  };
 }

@@ -1,4 +1,5 @@
 import type { AnalysisOptions, EventOverride, Landing, Takeoff } from '../../../shared/analysis.ts';
+import { filmClockSigmaS } from '../../../shared/film-time.ts';
 import type { Problem } from '../../../shared/problem.ts';
 import type { Motion } from '../track/motion.ts';
 import { firstRowAt } from './along-track.ts';
@@ -146,7 +147,10 @@ function givenInstants(
   // The last word counts.
   const find = (event: EventOverride['event']): { mean: number; sigma: number } | undefined => {
     const found = overrides.filter((each) => each.event === event && each.number === number).at(-1);
-    return found === undefined ? undefined : { mean: direction * found.timeS, sigma: found.sigmaS ?? pilotSigmaS };
+    if (found === undefined) return undefined;
+    // A time read off a film is compared with positions that come late by an amount that is not known.
+    const clockS = found.intoFilmS === undefined ? 0 : filmClockSigmaS;
+    return { mean: direction * found.timeS, sigma: Math.hypot(found.sigmaS ?? pilotSigmaS, clockS) };
   };
   const first = find(start);
   const second = find(change);

@@ -4,6 +4,7 @@ import type { Instant } from '../../../shared/measured.ts';
 import { type TrackColumns, valueAt } from '../../../shared/track-columns.ts';
 import type { ReadResult } from '../readers/reader.ts';
 import type { Motion } from '../track/motion.ts';
+import { summaryOf } from '../track/summary.ts';
 import type { Track } from '../track/track.ts';
 import { metricRows } from './metric-rows.ts';
 
@@ -65,17 +66,8 @@ export function eventMarks(analysis: Analysis, overrides: readonly EventOverride
 
 /** What can be said before phases and events are found: enough to draw the charts at once. */
 export function analysisPending(track: Track, motion: Motion): Analysis {
-  const { timeS } = motion;
   return {
-    recording: {
-      startS: timeS[0],
-      endS: timeS[timeS.length - 1],
-      samples: timeS.length,
-      rateHz: motion.rateHz,
-      gaps: motion.gaps,
-      altitudeKinds: track.altitudes.map((column) => column.kind),
-      speedSource: motion.speedSource,
-    },
+    recording: summaryOf(track, motion),
     phases: [],
     takeoffs: [],
     landings: [],

@@ -2,6 +2,7 @@ import * as vscode from 'vscode';
 import { formatDate, formatList } from '../../../shared/format.ts';
 import { eventFileName, parseEventFile } from '../../engine/event-file/index.ts';
 import { newSpec, type RecordedFlight } from '../../engine/spec/index.ts';
+import { recordedSpan } from '../../engine/track/summary.ts';
 import { engineParts } from '../comparison/comparisons.ts';
 import type { Parts } from '../extension.ts';
 import { looksLikeRecording } from '../overlay/choose-tracks.ts';
@@ -86,7 +87,8 @@ async function readFlight(uri: vscode.Uri, world: EditorWorld, signal: AbortSign
     if (read.track === undefined) return { file };
     const name = eventFileName(file);
     const corrections = await textIfPresent(world.resolve(name));
-    const overrides = corrections === undefined ? [] : parseEventFile(corrections, name).overrides;
+    const overrides =
+      corrections === undefined ? [] : parseEventFile(corrections, name, recordedSpan(read.track)).overrides;
     const analysis = engineParts.analyse(read.track, { signal, ...(overrides.length === 0 ? {} : { overrides }) });
     return { file, analysis };
   } catch {

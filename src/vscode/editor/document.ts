@@ -68,7 +68,7 @@ export class TrackDocument implements vscode.CustomDocument {
     const recording = await this.#record(onProgress, signal);
     const { read, columns, pending } = recording;
     if (columns === undefined || pending === undefined) return { outcome: 'unreadable', read };
-    const corrections = await this.#readCorrections();
+    const corrections = await this.#readCorrections(pending);
     const found = this.#found(recording, corrections);
     const { flightView } = await import('../later.ts');
     const flight = flightView(this.fileName, read, found ?? pending, columns, corrections);
@@ -78,9 +78,9 @@ export class TrackDocument implements vscode.CustomDocument {
   /** As {@link open}, with phases and events. */
   async load(onProgress: (fraction: number) => void, signal: AbortSignal): Promise<Loaded> {
     const recording = await this.#record(onProgress, signal);
-    const { read, columns } = recording;
-    if (columns === undefined) return { outcome: 'unreadable', read };
-    const corrections = await this.#readCorrections();
+    const { read, columns, pending } = recording;
+    if (columns === undefined || pending === undefined) return { outcome: 'unreadable', read };
+    const corrections = await this.#readCorrections(pending);
     const { analyseForView, flightView } = await import('../later.ts');
     let analysis = this.#found(recording, corrections);
     if (analysis === undefined) {
@@ -167,7 +167,7 @@ export class TrackDocument implements vscode.CustomDocument {
     if (this.#reading === reading) this.#reading = undefined;
   }
 
-  async #readCorrections(): Promise<Corrections> {
+  async #readCorrections({ recording }: Analysis): Promise<Corrections> {
     const fileName = baseName(this.eventFileUri);
     let text: string;
     try {
@@ -177,7 +177,7 @@ export class TrackDocument implements vscode.CustomDocument {
       return { fileName, overrides: [], problems: [] };
     }
     const { parseEventFile } = await import('../later.ts');
-    return { fileName, ...parseEventFile(text, fileName) };
+    return { fileName, ...parseEventFile(text, fileName, recording) };
   }
 
   #watch(uri: vscode.Uri, what: 'file' | 'corrections'): void {

@@ -1,4 +1,5 @@
 import * as z from 'zod';
+import { parseFilmTime } from '../../../../../shared/film-time.ts';
 import { formatList } from '../../../../../shared/format.ts';
 import type { EventOverride } from '../../../analysis.ts';
 import { key } from '../key-meta.ts';
@@ -35,10 +36,8 @@ function clock(hours: string, minutes: string, seconds: string): number | undefi
 
 export function parseTime(written: string): WrittenTime | string {
   const whole = written.trim();
-  const film = /^(?:film|video) (?:(\d{1,2}):)?(\d{1,3}):(\d{2}(?:\.\d+)?)$/i.exec(whole);
-  if (film !== null) {
-    return { of: 'film', offsetS: Number(film[1] ?? 0) * 3600 + Number(film[2]) * 60 + Number(film[3]) };
-  }
+  const offsetS = /^(?:film|video)\s/i.test(whole) ? parseFilmTime(whole) : undefined;
+  if (offsetS !== undefined) return { of: 'film', offsetS };
   const day = /^(\d{1,2}):(\d{2}):(\d{2}(?:\.\d+)?)Z?$/.exec(whole);
   if (day !== null) {
     const secondOfDay = clock(day[1], day[2], day[3]);
