@@ -1,5 +1,6 @@
 import type { Airfield } from './airfield.ts';
 import { pressureAltitude } from './air.ts';
+import type { RecordedForce } from './accelerometer.ts';
 import { GaussMarkov, type Random } from './random.ts';
 import type { ReceiverKind } from './receiver-kinds.ts';
 import type { TruthTable } from './recorder.ts';
@@ -35,6 +36,8 @@ export interface Recording {
   /** Reception was lost between these times. */
   readonly gaps: readonly { readonly startS: number; readonly endS: number }[];
   readonly antennaHeightM: number;
+  /** What the camera's accelerometer felt, where it has one. */
+  readonly force?: RecordedForce;
 }
 
 const degree = Math.PI / 180;

@@ -1,3 +1,5 @@
+import { type AccelerometerKind, cameraAccelerometer } from './accelerometer.ts';
+
 /**
  * What each kind of recorder does to the truth. Sizes are our own choice from the ranges of ordinary practice (position
  * wandering by metres over minutes, velocity filtered and a few tenths of a second late, heights worse than positions);
@@ -30,6 +32,8 @@ export interface ReceiverKind {
     readonly lagS: number;
     readonly cabinPerQ: number;
   };
+  /** A camera's, on its own clock; only films hold it. */
+  readonly accelerometer?: AccelerometerKind;
   readonly airData?: boolean;
   readonly engineData?: boolean;
   /** Probabilities a sample. */
@@ -109,7 +113,7 @@ const good5: ReceiverKind = {
   steps: { positionDeg: 1.7e-7, heightM: 0.1, speedMps: 0.005, verticalSpeedMps: 0.01 },
 };
 
-export const receiverKinds = {
+const kinds = {
   handheld,
   /** Positions only. */
   'handheld-no-speed': { ...handheld, label: 'handheld, 1 Hz, positions only', velocity: undefined },
@@ -261,4 +265,22 @@ export const receiverKinds = {
   'whole-seconds': { ...good5, label: '5 Hz, times in whole seconds', wholeSeconds: true },
 } as const satisfies Record<string, ReceiverKind>;
 
+export const receiverKinds = {
+  ...kinds,
+  /** The cameras again, with what their accelerometers felt. */
+  'camera18-force': {
+    ...kinds.camera18,
+    label: 'camera, 18 Hz, poor height, with accelerometer',
+    accelerometer: cameraAccelerometer,
+  },
+  'camera10-force': {
+    ...kinds.camera10,
+    label: 'camera, 10 Hz, with accelerometer',
+    accelerometer: cameraAccelerometer,
+  },
+} as const satisfies Record<string, ReceiverKind>;
+
 export type ReceiverName = keyof typeof receiverKinds;
+
+/** Kinds that are drawn where none is asked for. */
+export const drawnReceivers = Object.keys(kinds) as (keyof typeof kinds)[];

@@ -21,6 +21,7 @@ export const truthColumns = [
   'massKg',
   'turnRateRadps',
   'onGround',
+  'liftCoefficient',
   'pathM',
 ] as const;
 

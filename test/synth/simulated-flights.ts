@@ -3,8 +3,9 @@ import { type Airfield, type AirfieldName, airfields, runwayEnds } from './airfi
 import { drawPlan, type PlanOptions } from './draw-plan.ts';
 import { fly, type FlightPlan } from './flight.ts';
 import { Random } from './random.ts';
+import { feel } from './accelerometer.ts';
 import { receive, type Recording } from './receive.ts';
-import { type ReceiverKind, type ReceiverName, receiverKinds } from './receiver-kinds.ts';
+import { drawnReceivers, type ReceiverKind, type ReceiverName, receiverKinds } from './receiver-kinds.ts';
 import type { TruthTable } from './recorder.ts';
 import type { SimulationSetup } from './simulation.ts';
 import { type SyntheticTrack, trackInMemory } from './track-in-memory.ts';
@@ -49,7 +50,7 @@ export function simulatedFlight(seed: string, options: FlightOptions = {}): Simu
   const draw = random.fork('choices');
   const planeName = draw.pick(Object.keys(fleet) as FleetName[]);
   const fieldName = draw.pick(Object.keys(airfields) as AirfieldName[]);
-  const receiverName = draw.pick(Object.keys(receiverKinds) as ReceiverName[]);
+  const receiverName = draw.pick<ReceiverName>(drawnReceivers);
   const weatherName = draw.pick(weatherKinds);
   const aeroplane = typeof options.aeroplane === 'object' ? options.aeroplane : fleet[options.aeroplane ?? planeName];
   const field = typeof options.field === 'object' ? options.field : airfields[options.field ?? fieldName];
@@ -75,7 +76,22 @@ export function simulatedFlight(seed: string, options: FlightOptions = {}): Simu
   };
   const plan = drawPlan(setup, random.fork('plan'), runwayEnd, options);
   const { table, truth } = fly(setup, plan);
-  const recording = receive(table, field, receiverKinds[name], random.fork('receiver'));
+  const kind: ReceiverKind = receiverKinds[name];
+  const received = receive(table, field, kind, random.fork('receiver'));
+  const recording =
+    kind.accelerometer === undefined
+      ? received
+      : {
+          ...received,
+          force: feel(
+            table,
+            aeroplane,
+            field,
+            weather.wind.gustSigmaMps,
+            kind.accelerometer,
+            random.fork('accelerometer'),
+          ),
+        };
   return {
     name: `${aeroplane.name}, ${field.name}, ${weatherKind}, ${receiverKinds[name].label}`,
     seed,

@@ -151,6 +151,7 @@ export class Simulation {
     columns.massKg[row] = this.massKg;
     columns.turnRateRadps[row] = this.turnRateRadps;
     columns.onGround[row] = this.onGround ? 1 : 0;
+    columns.liftCoefficient[row] = this.lift;
     columns.pathM[row] = this.pathM;
   }
 

@@ -33,7 +33,8 @@ export type ChannelName =
   | 'windSpeedMps'
   | 'windFromRad'
   | 'accelerationForwardMps2'
-  | 'accelerationUpMps2';
+  | 'accelerationUpMps2'
+  | 'specificForceMps2';
 
 export interface Gap {
   readonly startS: number;

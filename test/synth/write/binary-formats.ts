@@ -1,3 +1,4 @@
+import type { RecordedForce } from '../accelerometer.ts';
 import type { Recording } from '../receive.ts';
 import { writeFit } from '../write-fit.ts';
 import { writeCammMp4, writeGpmfMp4 } from '../write-mp4.ts';
@@ -18,8 +19,25 @@ export function writeGpmfFilm(recording: Recording, stream: 'GPS5' | 'GPS9'): Ui
       stream,
       creationS: Math.floor(recording.fixes[0].timeS) - 86_400 * 3 + 1234,
       ...(recording.kind.heightDatum === 'msl' && { altitudeSystem: 'MSLV' }),
+      ...(recording.force && { acceleration: secondsOf(recording.force) }),
     },
   );
+}
+
+/** The samples that fall into each second of the film. */
+function secondsOf(
+  force: RecordedForce,
+): (payload: number, startS: number) => readonly (readonly [number, number, number])[] {
+  let next = 0;
+  return (_, startS) => {
+    const samples: [number, number, number][] = [];
+    while (next < force.timeS.length && force.timeS[next] - force.leadS < startS) next++;
+    while (next < force.timeS.length && force.timeS[next] - force.leadS < startS + 1) {
+      samples.push([force.x[next], force.y[next], force.z[next]]);
+      next++;
+    }
+    return samples;
+  };
 }
 
 /** A film with a camera motion metadata track, packet type 6. */

@@ -20,6 +20,8 @@ export const formatsOf: Record<ReceiverName, readonly FileFormat[]> = {
   'film-vertical': ['camm'],
   'film-vertical-10': ['camm'],
   'whole-seconds': ['gpx-speed'],
+  'camera18-force': ['gpmf-gps5'],
+  'camera10-force': ['gpmf-gps9'],
 };
 
 const extensions: Record<FileFormat, string> = {

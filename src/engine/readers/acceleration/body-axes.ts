@@ -1,13 +1,17 @@
 import { median } from '../../stats/sample.ts';
 import type { Track } from '../../track/track.ts';
-import type { BinnedForce } from './binned-force.ts';
+import type { BinnedForce, Force } from './binned-force.ts';
 
 /** Accelerations at the rows of a track, in the axes of the aeroplane as it stands. */
 export interface BodyAcceleration {
   readonly forwardMps2: Float64Array;
   readonly upMps2: Float64Array;
+  /** Size of the specific force, whatever the pitch; that at a standstill is gravity. */
+  readonly sizeMps2: Float64Array;
   /** Of the forward force with the change of the ground speed, during rolls. */
   readonly correlation: number;
+  /** How much later than the force the speed shows it, roughly. */
+  readonly delayS: number;
 }
 
 /** Slower than this for this long, a receiver shows an aeroplane that stands (noise of Doppler speed 0.05 to 0.15 m/s). */
@@ -18,19 +22,25 @@ const standingS = 5;
 const gravityMps2 = 9.80665;
 const gravityPart = 0.1;
 
-/** The roll shows the way forward: this much acceleration, below flying speed, for this long altogether. */
-const rollMps2 = 1;
-const rollFastestMps = 25;
-const rollS = 3;
-
 /**
- * The forward force must follow the speed: the receiver's speed is late by some tenths of a second and the pitch of a
- * tailwheel aeroplane changes in the roll, so that neither is perfect.
+ * The roll shows the way forward: this much acceleration for this long altogether, slower than any aeroplane flies or
+ * raises its nose or tail by much (pitching turns gravity into the force).
  */
+const rollMps2 = 0.8;
+const rollFastestMps = 12;
+const rollS = 3;
+const changeHalfS = 0.5;
+
+/** The receiver's speed is late by 0.2 to 1 s; clocks may add to that or take from it. */
+const leastDelayS = -0.4;
+const mostDelayS = 1.6;
+const delayStepS = 0.1;
+
+/** The forward force must follow the speed: bumps and the pitch of a tailwheel aeroplane keep it from being perfect. */
 const leastCorrelation = 0.7;
 const sizeRange = [0.6, 1.4] as const;
 
-/** Averages over a fifth of a second. */
+/** Averages over a fifth of a second, the middle of it counting most. */
 const halfWidthS = 0.1;
 
 /**
@@ -44,28 +54,29 @@ const halfWidthS = 0.1;
 export function bodyAcceleration(force: BinnedForce, track: Track, filmStartS: number): BodyAcceleration | string {
   const speed = track.groundSpeedMps;
   if (!speed) return 'the recording has no speeds';
-  const atRow = (row: number): [number, number, number] | undefined =>
-    force.around(track.timeS[row] - filmStartS, halfWidthS);
+  const atRow = (row: number): Force | undefined => force.around(track.timeS[row] - filmStartS, halfWidthS);
   const standing = standingRows(track.timeS, speed);
-  const still = axisMedians(standing.flatMap((row) => [atRow(row) ?? []]).filter((value) => value.length === 3));
+  const still = axisMedians(standing.flatMap((row) => wrapped(atRow(row))));
   if (!still) return `the aeroplane never stands for ${standingS} s with a fix`;
   const size = Math.hypot(...still);
   if (Math.abs(size / gravityMps2 - 1) > gravityPart) {
     return `standing it shows ${size.toFixed(2)} m/s2, which is not gravity`;
   }
   const up = still.map((value) => value / size);
-  const forward = forwardAxis(track.timeS, speed, atRow, still, up);
+  const forward = forwardAxis(force, track, filmStartS, still, up);
   if (typeof forward === 'string') return forward;
   const n = track.timeS.length;
   const forwardMps2 = new Float64Array(n).fill(Number.NaN);
   const upMps2 = new Float64Array(n).fill(Number.NaN);
+  const sizeMps2 = new Float64Array(n).fill(Number.NaN);
   for (let row = 0; row < n; row++) {
     const felt = atRow(row);
     if (!felt) continue;
     forwardMps2[row] = dot(felt, forward.axis) - dot(still, forward.axis);
     upMps2[row] = dot(felt, up) - size;
+    sizeMps2[row] = Math.hypot(...felt) * (gravityMps2 / size);
   }
-  return { forwardMps2, upMps2, correlation: forward.correlation };
+  return { forwardMps2, upMps2, sizeMps2, correlation: forward.correlation, delayS: forward.delayS };
 }
 
 function dot(a: readonly number[], b: readonly number[]): number {
@@ -89,60 +100,69 @@ function standingRows(timeS: Float64Array, speed: Float64Array): number[] {
   return rows;
 }
 
-function axisMedians(forces: readonly number[][]): [number, number, number] | undefined {
+function wrapped<T>(value: T | undefined): T[] {
+  return value === undefined ? [] : [value];
+}
+
+function axisMedians(forces: readonly Force[]): [number, number, number] | undefined {
   if (forces.length === 0) return undefined;
   const [x, y, z] = [0, 1, 2].map((axis) => median(forces.map((force) => force[axis])));
   return [x, y, z];
 }
 
-/** The direction across "up" whose force goes with the change of the ground speed, by least squares. */
+/** The direction across "up" whose force goes with the change of the ground speed, by least squares, at the best delay. */
 function forwardAxis(
-  timeS: Float64Array,
-  speed: Float64Array,
-  atRow: (row: number) => [number, number, number] | undefined,
-  still: readonly number[],
+  force: BinnedForce,
+  track: Track,
+  filmStartS: number,
+  still: Force,
   up: readonly number[],
-): { axis: readonly number[]; correlation: number } | string {
-  const changes: number[] = [];
-  const across: number[][] = [];
-  let rolledS = 0;
-  for (const { row, change, lastsS } of speedChanges(timeS, speed)) {
-    const felt = atRow(row);
-    if (!felt) continue;
-    const less = felt.map((value, axis) => value - still[axis]);
-    const along = dot(less, up);
-    across.push(less.map((value, axis) => value - along * up[axis]));
-    changes.push(change);
-    if (change >= rollMps2) rolledS += lastsS;
-  }
+): { axis: readonly number[]; correlation: number; delayS: number } | string {
+  const changes = speedChanges(track.timeS, track.groundSpeedMps ?? new Float64Array(0));
+  const rolledS = changes.reduce((sum, { change, lastsS }) => sum + (change >= rollMps2 ? lastsS : 0), 0);
   if (rolledS < rollS) return 'there is no take-off roll in it';
-  const squares = changes.reduce((sum, change) => sum + change * change, 0);
-  const vector = [0, 1, 2].map((axis) => across.reduce((sum, part, i) => sum + part[axis] * changes[i], 0) / squares);
-  const size = Math.hypot(...vector);
-  const axis = vector.map((value) => value / size);
-  const correlation = correlated(
-    changes,
-    across.map((part) => dot(part, axis)),
-  );
-  if (!(size >= sizeRange[0] && size <= sizeRange[1] && correlation >= leastCorrelation)) {
-    return `its force does not follow the speed in the roll (correlation ${correlation.toFixed(2)}): it was moved, or is not fixed to the aeroplane`;
+  let best: { axis: readonly number[]; correlation: number; delayS: number; size: number } | undefined;
+  for (let delayS = leastDelayS; delayS < mostDelayS + 0.01; delayS += delayStepS) {
+    const seen: number[] = [];
+    const across: number[][] = [];
+    for (const { middleS, change } of changes) {
+      const felt = force.around(middleS - filmStartS - delayS, changeHalfS);
+      if (!felt) continue;
+      const less = felt.map((value, axis) => value - still[axis]);
+      const along = dot(less, up);
+      across.push(less.map((value, axis) => value - along * up[axis]));
+      seen.push(change);
+    }
+    const squares = seen.reduce((sum, change) => sum + change * change, 0);
+    const vector = [0, 1, 2].map((axis) => across.reduce((sum, part, i) => sum + part[axis] * seen[i], 0) / squares);
+    const size = Math.hypot(...vector);
+    const axis = vector.map((value) => value / size);
+    const correlation = correlated(
+      seen,
+      across.map((part) => dot(part, axis)),
+    );
+    if (correlation > (best?.correlation ?? Number.NEGATIVE_INFINITY)) best = { axis, correlation, delayS, size };
   }
-  return { axis, correlation };
+  if (!best || !(best.size >= sizeRange[0] && best.size <= sizeRange[1] && best.correlation >= leastCorrelation)) {
+    return `its force does not follow the speed in the roll (correlation ${(best?.correlation ?? 0).toFixed(2)}): it was moved, or is not fixed to the aeroplane`;
+  }
+  return best;
 }
 
-/** Changes of the ground speed over a second, m/s2, at rows on the ground (below flying speed). */
-function speedChanges(timeS: Float64Array, speed: Float64Array): { row: number; change: number; lastsS: number }[] {
-  const found: { row: number; change: number; lastsS: number }[] = [];
+/** Changes of the ground speed over about a second, m/s2, while it is slow. */
+function speedChanges(timeS: Float64Array, speed: Float64Array): { middleS: number; change: number; lastsS: number }[] {
+  const found: { middleS: number; change: number; lastsS: number }[] = [];
   let low = 0;
   let high = 0;
   for (let row = 1; row < timeS.length; row++) {
-    while (timeS[row] - timeS[low] > 0.5 && low < row - 1) low++;
+    while (timeS[row] - timeS[low] > changeHalfS && low < row - 1) low++;
     high = Math.max(high, row);
-    while (high + 1 < timeS.length && timeS[high] - timeS[row] < 0.5) high++;
+    while (high + 1 < timeS.length && timeS[high] - timeS[row] < changeHalfS) high++;
     const spanS = timeS[high] - timeS[low];
     const change = (speed[high] - speed[low]) / spanS;
-    if (!(spanS > 0.4 && spanS < 3.5 && speed[row] < rollFastestMps && Number.isFinite(change))) continue;
-    found.push({ row, change, lastsS: Math.min(1, timeS[row] - timeS[row - 1]) });
+    if (!(spanS > 0.4 && spanS < 3.5 && speed[high] < rollFastestMps && speed[low] < rollFastestMps)) continue;
+    if (!Number.isFinite(change)) continue;
+    found.push({ middleS: (timeS[low] + timeS[high]) / 2, change, lastsS: Math.min(1, timeS[row] - timeS[row - 1]) });
   }
   return found;
 }
