@@ -35,17 +35,30 @@ export interface Reader {
   read(source: ByteSource, options: ReadOptions): Promise<ReadResult>;
 }
 
-/** A file that holds another file (gzip, zip, KMZ). */
+/** A file that holds other files (gzip, zip, KMZ). */
 export interface Wrapper {
   /** True when the first bytes look like this wrapping. Never throws. */
   recognises(head: Uint8Array, fileName: string): boolean;
-  /** Gives the recording inside, or the problems that say why there is none. */
+  /** Gives the files inside that may be recordings, or the problems that say why there is none. */
   open(source: ByteSource, options: ReadOptions): Promise<OpenedWrapper>;
 }
 
 export interface OpenedWrapper {
-  readonly source?: ByteSource;
+  /** What may be the recording, the likeliest first; each is unpacked only when it is asked for. */
+  readonly files: readonly WrappedFile[];
   readonly problems: readonly Problem[];
   /** Plain sentences about what else is inside. */
   readonly contents: readonly string[];
+}
+
+export interface WrappedFile {
+  /** Its path in the archive. */
+  readonly name: string;
+  unpack(): Promise<UnpackedFile>;
+}
+
+export interface UnpackedFile {
+  /** Absent when it could not be unpacked; the problems say why. */
+  readonly source?: ByteSource;
+  readonly problems: readonly Problem[];
 }

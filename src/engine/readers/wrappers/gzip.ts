@@ -14,6 +14,21 @@ export const gzipWrapper: Wrapper = {
 
 async function openGzip(source: ByteSource, options: ReadOptions): Promise<OpenedWrapper> {
   const problems = new ProblemList(source.name);
+  const bytes = await unpackGzip(source, options, problems);
+  if (!bytes) return { files: [], problems: problems.toArray(), contents: [] };
+  const name = source.name.replace(/\.(gz|gzip)$/i, '');
+  return {
+    files: [{ name, unpack: () => Promise.resolve({ source: bytesInMemory(name, bytes), problems: [] }) }],
+    problems: problems.toArray(),
+    contents: [`Packed with gzip: ${bytes.length} bytes unpacked.`],
+  };
+}
+
+async function unpackGzip(
+  source: ByteSource,
+  options: ReadOptions,
+  problems: ProblemList,
+): Promise<Uint8Array | undefined> {
   const expanded = new Expanded();
   let members = 1;
   const gunzip = new Gunzip((piece) => expanded.take(piece));
@@ -30,11 +45,11 @@ async function openGzip(source: ByteSource, options: ReadOptions): Promise<Opene
   );
   if (expanded.tooFar) {
     problems.error('archive-too-large', tooFarMessage(expanded.tooFar));
-    return { problems: problems.toArray(), contents: [] };
+    return undefined;
   }
   if (expanded.sizeBytes === 0) {
     problems.error('gzip-damaged', 'Nothing could be unpacked: the file is damaged or cut off.');
-    return { problems: problems.toArray(), contents: [] };
+    return undefined;
   }
   const bytes = expanded.whole();
   if (failure !== undefined) {
@@ -45,12 +60,7 @@ async function openGzip(source: ByteSource, options: ReadOptions): Promise<Opene
   } else if (members === 1 && !(await checksumFits(source, bytes))) {
     problems.warning('gzip-checksum', 'The checksum of the packed file is wrong: some of its content may be damaged.');
   }
-  const name = source.name.replace(/\.(gz|gzip)$/i, '');
-  return {
-    source: bytesInMemory(name, bytes),
-    problems: problems.toArray(),
-    contents: [`Packed with gzip: ${bytes.length} bytes unpacked.`],
-  };
+  return bytes;
 }
 
 /** The last eight bytes are the checksum and the size of the content, little-endian. */

@@ -24,23 +24,55 @@ const mostCommentBytes = 65_535;
 const mostDirectoryBytes = 8 * 1024 * 1024;
 const mostEntries = 20_000;
 
+/** The Zip64 locator lies right before the end record; the record that it names has 56 bytes at least. */
+const locatorBytes = 20;
+const end64Bytes = 56;
+
+/** A field that says "see the Zip64 record": all ones. */
+const elsewhere16 = 0xffff;
+const elsewhere32 = 0xffffffff;
+
 /**
- * The files of an archive (the .ZIP file format specification, 4.3.12 and 4.3.16). Archives over 4 GB (Zip64), in
- * several parts, or with more than 20,000 files are refused.
+ * The files of an archive (the .ZIP file format specification, 4.3.12 and 4.3.16), also over 4 GB (Zip64, 4.3.14 and
+ * 4.5.3). Archives in several parts, or with more than 20,000 files, are refused.
  */
 export async function readZipDirectory(source: ByteSource): Promise<ZipEntry[] | ZipFault> {
-  const tailByte = Math.max(0, source.sizeBytes - endRecordBytes - mostCommentBytes);
+  const tailByte = Math.max(0, source.sizeBytes - locatorBytes - endRecordBytes - mostCommentBytes);
   const tail = await source.read(tailByte, source.sizeBytes - tailByte);
   const view = new DataView(tail.buffer, tail.byteOffset, tail.byteLength);
   let end = tail.length - endRecordBytes;
   while (end >= 0 && !isEndRecord(view, end)) end--;
   if (end < 0) return 'no-directory';
-  const entries = view.getUint16(end + 10, true);
-  const bytes = view.getUint32(end + 12, true);
-  const startByte = view.getUint32(end + 16, true);
-  if (entries === 0xffff || bytes > mostDirectoryBytes || entries > mostEntries) return 'too-large';
+  let entries = view.getUint16(end + 10, true);
+  let bytes = view.getUint32(end + 12, true);
+  let startByte = view.getUint32(end + 16, true);
+  if (entries === elsewhere16 || bytes === elsewhere32 || startByte === elsewhere32) {
+    const record = await end64(source, view, end - locatorBytes);
+    if (!record) return 'no-directory';
+    ({ entries, bytes, startByte } = record);
+  }
+  if (bytes > mostDirectoryBytes || entries > mostEntries) return 'too-large';
   if (startByte + bytes > source.sizeBytes) return 'no-directory';
   return parseDirectory(await source.read(startByte, bytes), entries);
+}
+
+/** The Zip64 end record, by the locator that should lie at `locator` of the tail. */
+async function end64(
+  source: ByteSource,
+  tail: DataView,
+  locator: number,
+): Promise<{ entries: number; bytes: number; startByte: number } | undefined> {
+  if (locator < 0 || tail.getUint32(locator, true) !== 0x07064b50) return undefined;
+  const recordByte = Number(tail.getBigUint64(locator + 8, true));
+  if (recordByte + end64Bytes > source.sizeBytes) return undefined;
+  const read = await source.read(recordByte, end64Bytes);
+  const view = new DataView(read.buffer, read.byteOffset, read.byteLength);
+  if (read.length < end64Bytes || view.getUint32(0, true) !== 0x06064b50) return undefined;
+  return {
+    entries: Number(view.getBigUint64(32, true)),
+    bytes: Number(view.getBigUint64(40, true)),
+    startByte: Number(view.getBigUint64(48, true)),
+  };
 }
 
 function isEndRecord(view: DataView, at: number): boolean {
@@ -61,18 +93,44 @@ function parseDirectory(bytes: Uint8Array, entries: number): ZipEntry[] | ZipFau
     const flags = view.getUint16(at + 8, true);
     // Bit 11 says UTF-8; without it the names that matter here are ASCII all the same.
     const name = new TextDecoder().decode(bytes.subarray(at + 46, at + 46 + nameBytes));
+    const extraByte = at + 46 + nameBytes;
+    const extra = extra64(view, extraByte, extraByte + view.getUint16(at + 30, true));
+    // In this order, and only those that did not fit into their own field.
+    const long = (field: number): number => {
+      const short = view.getUint32(field, true);
+      return short === elsewhere32 ? (extra.shift() ?? short) : short;
+    };
+    const sizeBytes = long(at + 24);
+    const packedBytes = long(at + 20);
+    const headerByte = long(at + 42);
     found.push({
       name,
       method: view.getUint16(at + 10, true),
       encrypted: (flags & 1) !== 0,
       crc32: view.getUint32(at + 16, true),
-      packedBytes: view.getUint32(at + 20, true),
-      sizeBytes: view.getUint32(at + 24, true),
-      headerByte: view.getUint32(at + 42, true),
+      packedBytes,
+      sizeBytes,
+      headerByte,
     });
     at = nextAt;
   }
   return found;
+}
+
+/** The 64-bit values of an entry (extra field 0x0001): size, packed size, place of the header. */
+function extra64(view: DataView, from: number, to: number): number[] {
+  for (let at = from; at + 4 <= to; ) {
+    const end = at + 4 + view.getUint16(at + 2, true);
+    if (end > to) return [];
+    if (view.getUint16(at, true) === 1) {
+      const values: number[] = [];
+      for (let value = at + 4; value + 8 <= end && values.length < 3; value += 8)
+        values.push(Number(view.getBigUint64(value, true)));
+      return values;
+    }
+    at = end;
+  }
+  return [];
 }
 
 /** Where the data of an entry begins: behind its local header, whose name and extra field have lengths of their own. */

@@ -2,17 +2,17 @@ import { Inflate } from 'fflate';
 import type { ByteSource } from '../../world.ts';
 import { bytesInMemory } from '../../world.ts';
 import { ProblemList } from '../problem-list.ts';
-import type { OpenedWrapper, ReadOptions, Wrapper } from '../reader.ts';
+import type { OpenedWrapper, ReadOptions, UnpackedFile, Wrapper } from '../reader.ts';
 import { crc32 } from './crc32.ts';
 import { Expanded, expand, tooFarMessage } from './expanded.ts';
 import type { ZipEntry } from './zip-directory.ts';
 import { readZipDirectory, zipDataByte } from './zip-directory.ts';
 
-/** Endings of files that may be recordings; all others in an archive are passed over. */
-const recordingName = /\.(gpx|igc|kml|nmea|nma|log|txt|csv|tsv|fit|mp4|mov|m4v|360|raw|gpmf)$/i;
+/** Endings of files that may be recordings, also packed once more; all others in an archive are passed over. */
+const recordingName = /\.(gpx|igc|kml|kmz|zip|nmea|nma|log|txt|csv|tsv|fit|mp4|mov|m4v|360|raw|gpmf)(\.gz)?$/i;
 
-/** Endings of archives: one inside another is refused when nothing else is there. */
-const archiveName = /\.(zip|kmz|gz|gzip|tgz|7z|rar|tar)$/i;
+/** Endings of archives that are not read. */
+const archiveName = /\.(gz|gzip|tgz|7z|rar|tar)$/i;
 
 /** Opens the recording inside a zip or KMZ archive. */
 export const zipWrapper: Wrapper = {
@@ -25,36 +25,31 @@ export const zipWrapper: Wrapper = {
 };
 
 async function openZip(source: ByteSource, options: ReadOptions): Promise<OpenedWrapper> {
-  const problems = new ProblemList(source.name);
   const refused = (code: string, message: string): OpenedWrapper => {
+    const problems = new ProblemList(source.name);
     problems.error(code, message);
-    return { problems: problems.toArray(), contents: [] };
+    return { files: [], problems: problems.toArray(), contents: [] };
   };
   const directory = await readZipDirectory(source);
   if (directory === 'no-directory') {
     return refused('zip-damaged', 'The archive has no readable directory at its end: it is damaged or cut off.');
   }
   if (directory === 'too-large') {
-    return refused('archive-too-large', 'The archive is larger, or holds more files, than is read here: unpack it.');
+    return refused('archive-too-large', 'The archive holds more files than are read here: unpack it.');
   }
   const files = directory.filter(({ name }) => !name.endsWith('/') && !/(^|\/)(__MACOSX\/|\._)/.test(name));
   const candidates = files.filter(({ name }) => recordingName.test(name)).sort(byWorth);
-  const entry = candidates[0];
-  if (!entry) {
+  if (candidates.length === 0) {
     if (files.some(({ name }) => archiveName.test(name))) {
       return refused('wrapped-too-deep', `The archive holds another archive (${listOf(files)}): unpack it first.`);
     }
     return refused('zip-no-recording', `The archive holds no recording: ${listOf(files)}.`);
   }
-  const contents = [`In the archive: ${listOf(files)}. Read: ${entry.name}.`];
-  if (candidates.length > 1) {
-    problems.warning(
-      'zip-several',
-      `The archive holds ${candidates.length} files that may be recordings; the largest, ${entry.name}, is read. Unpack it to read the others.`,
-    );
-  }
-  const opened = await openEntry(source, entry, options, problems);
-  return { ...(opened ? { source: opened } : {}), problems: problems.toArray(), contents };
+  return {
+    files: candidates.map((entry) => ({ name: entry.name, unpack: () => unpackEntry(source, entry, options) })),
+    problems: [],
+    contents: [`In the archive: ${listOf(files)}.`],
+  };
 }
 
 /** The root document of a KMZ first, then the largest; equal ones by name. */
@@ -67,6 +62,12 @@ function listOf(files: readonly ZipEntry[]): string {
   const names = files.slice(0, 10).map(({ name }) => name);
   const more = files.length > 10 ? ` and ${files.length - 10} more` : '';
   return names.length === 0 ? 'nothing' : `${names.join(', ')}${more}`;
+}
+
+async function unpackEntry(source: ByteSource, entry: ZipEntry, options: ReadOptions): Promise<UnpackedFile> {
+  const problems = new ProblemList(source.name);
+  const opened = await openEntry(source, entry, options, problems);
+  return { ...(opened ? { source: opened } : {}), problems: problems.toArray() };
 }
 
 async function openEntry(
