@@ -14,7 +14,22 @@ export interface FitSample {
   readonly afterPause?: boolean;
 }
 
+/** What the receiver itself told (message 160). */
+export interface FitMetadata {
+  /** Seconds since the start of the device, to the millisecond. */
+  readonly deviceS: number;
+  /** Unix time; written in whole seconds. */
+  readonly utcS?: number;
+  readonly latDeg: number;
+  readonly lonDeg: number;
+  readonly altitudeM: number;
+  readonly groundSpeedMps: number;
+  readonly headingDeg: number;
+}
+
 export interface FitOptions {
+  /** Written behind the records. */
+  readonly metadata?: readonly FitMetadata[];
   readonly byteOrder?: 'little' | 'big';
   /** Altitude and speed in the wide fields (78, 73), by default; else in the old ones (2, 6). */
   readonly enhanced?: boolean;
@@ -58,6 +73,8 @@ export function writeFit(samples: readonly FitSample[], options: FitOptions = {}
     const head = compressed ? joined([0x80 | (2 << 5) | (stamp & 0x1f)]) : joined([1], uint32(stamp));
     parts.push(joined(head, recordData(sample, options, little), developer));
   }
+  if (options.metadata) parts.push(definition(4, 160, metadataFields, little));
+  for (const one of options.metadata ?? []) parts.push(joined([4], metadataData(one, little)));
   const data = joined(...parts);
   const size = options.headerBytes ?? 14;
   const front = joined(
@@ -97,6 +114,30 @@ function definition(
     numbers('Uint16', [globalNumber], little),
     [fields.length, ...fields.flat()],
     developerField ? [1, 0, 5, 0] : [],
+  );
+}
+
+const metadataFields: readonly Field[] = [
+  [253, 4, 0x86],
+  [0, 2, 0x84],
+  [1, 4, 0x85],
+  [2, 4, 0x85],
+  [3, 4, 0x86],
+  [4, 4, 0x86],
+  [5, 2, 0x84],
+  [6, 4, 0x86],
+];
+
+function metadataData(sample: FitMetadata, little: boolean): Uint8Array {
+  const wholeS = Math.floor(sample.deviceS);
+  const place = [sample.latDeg, sample.lonDeg].map((degrees) => Math.round(degrees * semicirclesPerDegree));
+  return joined(
+    numbers('Uint32', [wholeS], little),
+    numbers('Uint16', [Math.round((sample.deviceS - wholeS) * 1000)], little),
+    numbers('Int32', place, little),
+    numbers('Uint32', [Math.round((sample.altitudeM + 500) * 5), Math.round(sample.groundSpeedMps * 1000)], little),
+    numbers('Uint16', [Math.round(sample.headingDeg * 100)], little),
+    numbers('Uint32', [sample.utcS === undefined ? 0xffffffff : Math.floor(sample.utcS) - fitEpochS], little),
   );
 }
 

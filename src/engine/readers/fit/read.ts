@@ -7,6 +7,7 @@ import { SampleTable } from '../samples/sample-table.ts';
 import { fitChecksum } from './checksum.ts';
 import type { FitMessage } from './decode.ts';
 import { decodeFit } from './decode.ts';
+import { GpsMetadata, gpsMetadataMessage } from './gps-metadata.ts';
 
 /** A day at one record a second with all fields is 10 MB; more than this is no recording of a flight. */
 const mostFileBytes = 256 * 1024 * 1024;
@@ -20,7 +21,6 @@ const degreesPerSemicircle = 180 / 2 ** 31;
 /** Global numbers of the messages that are used. */
 const eventMessage = 21;
 const recordMessage = 20;
-const gpsMetadataMessage = 160;
 
 /** Fields of a record. */
 const field = {
@@ -58,7 +58,7 @@ interface Records {
   readonly table: SampleTable;
   records: number;
   withPosition: number;
-  gpsMetadata: number;
+  readonly metadata: GpsMetadata;
   paused: boolean;
 }
 
@@ -73,13 +73,17 @@ async function readFit(source: ByteSource, options: ReadOptions): Promise<ReadRe
     return { format: 'fit', problems: problems.toArray(), contents };
   }
   const bytes = await source.read(0, source.sizeBytes);
-  const found: Records = { table: new SampleTable(), records: 0, withPosition: 0, gpsMetadata: 0, paused: false };
+  const metadata = new GpsMetadata();
+  const found: Records = { table: new SampleTable(), records: 0, withPosition: 0, metadata, paused: false };
   const take = (message: FitMessage): void => takeMessage(message, found);
   let parts = 0;
   let at = 0;
   while (hasSignature(bytes, at)) {
     options.signal?.throwIfAborted();
-    if (parts > 0) found.table.breakHere();
+    if (parts > 0) {
+      found.table.breakHere();
+      metadata.breakHere();
+    }
     at = readPart(bytes, at, take, problems);
     parts++;
     options.onProgress?.(Math.min(1, at / bytes.length));
@@ -91,15 +95,22 @@ async function readFit(source: ByteSource, options: ReadOptions): Promise<ReadRe
   }
   if (parts > 1) contents.push(`${parts} FIT files chained in one.`);
   contents.push(describe(found));
-  if (found.withPosition === 0) {
+  if (found.withPosition === 0 && metadata.positions === 0) {
     problems.error('fit-no-positions', noPositions(found));
     return { format: 'fit', problems: problems.toArray(), contents };
   }
-  found.table.writtenUnits.set('latitude', degreesPerSemicircle);
   const assumptions = [
     'FIT does not state the datum of its altitudes; most recorders write heights above mean sea level.',
   ];
-  const track = buildTrack(found.table, { assumptions }, problems);
+  let { table } = found;
+  if (metadata.positions > found.withPosition) {
+    const finer = metadata.table(fitEpochS);
+    table = finer.table;
+    assumptions.push(...finer.assumptions);
+    contents.push(`Taken instead of them: ${metadata.positions} positions of the receiver itself (GPS metadata).`);
+  }
+  table.writtenUnits.set('latitude', degreesPerSemicircle);
+  const track = buildTrack(table, { assumptions }, problems);
   return { format: 'fit', ...(track ? { track } : {}), problems: problems.toArray(), contents };
 }
 
@@ -128,7 +139,7 @@ function readPart(bytes: Uint8Array, from: number, take: (message: FitMessage) =
 }
 
 function takeMessage(message: FitMessage, found: Records): void {
-  if (message.globalNumber === gpsMetadataMessage) found.gpsMetadata++;
+  if (message.globalNumber === gpsMetadataMessage) found.metadata.take(message, degreesPerSemicircle);
   // Event 0 is the timer; type 0 starts it, 1 and 4 stop it.
   if (message.globalNumber === eventMessage && message.field(0) === 0) {
     found.paused ||= message.field(1) === 1 || message.field(1) === 4;
@@ -136,7 +147,10 @@ function takeMessage(message: FitMessage, found: Records): void {
   if (message.globalNumber !== recordMessage) return;
   found.records++;
   const { table } = found;
-  if (found.paused) table.breakHere();
+  if (found.paused) {
+    table.breakHere();
+    found.metadata.breakHere();
+  }
   found.paused = false;
   const latitude = message.field(field.latitude);
   const longitude = message.field(field.longitude);
@@ -175,10 +189,8 @@ function describe(found: Records): string {
   return `${found.records} records${every}, ${found.withPosition} with a position${uneven}.`;
 }
 
-function noPositions(found: Records): string {
-  if (found.records === 0 && found.gpsMetadata === 0)
-    return 'The FIT file holds no records: it is not a recording of an activity.';
-  const other =
-    found.gpsMetadata > 0 ? ` It holds ${found.gpsMetadata} messages of GPS metadata, which are not read.` : '';
-  return `None of the ${found.records} records has a position: the receiver was off or absent.${other}`;
+function noPositions({ records, metadata }: Records): string {
+  return records === 0 && metadata.messages === 0
+    ? 'The FIT file holds no records: it is not a recording of an activity.'
+    : `None of the ${records} records has a position: the receiver was off or absent.`;
 }
