@@ -1,6 +1,7 @@
 import type { MetricResult, RunValue } from '../engine/compare/result.ts';
 import type { Evaluation } from '../engine/evaluate/index.ts';
 import { measuredJson, told } from './inspect-json.ts';
+import { configurationsJson, standingJson, suitsJson, tradeJson } from './several-json.ts';
 import { problemJson } from './show-problems.ts';
 
 type Json = Record<string, unknown>;
@@ -49,6 +50,7 @@ function metricJson(result: MetricResult): Json {
         warnings: change.warnings.length === 0 ? undefined : change.warnings,
       }),
     ),
+    ...standingJson(result),
   };
 }
 
@@ -57,7 +59,9 @@ export function comparisonJson(evaluation: Evaluation): Json {
   const { result } = evaluation;
   return {
     title: result?.title ?? evaluation.spec?.title ?? '',
+    configurations: configurationsJson(evaluation),
     metrics: (result?.metrics ?? []).map(metricJson),
+    ...told({ trade: tradeJson(evaluation), suits: suitsJson(evaluation) }),
     leftOut: (result?.leftOut ?? []).map(({ file, metric, number: which, reason, by }) =>
       told({ file, metric, number: which, reason, by }),
     ),

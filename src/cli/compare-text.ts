@@ -1,5 +1,6 @@
 import type { DisplayUnits } from '../../shared/display-units.ts';
-import { formatCount, formatInterval } from '../../shared/format.ts';
+import { formatCount, formatInterval, formatList } from '../../shared/format.ts';
+import { standingSentence } from '../engine/compare/index.ts';
 import type { Change, MetricResult } from '../engine/compare/result.ts';
 import type { Evaluation } from '../engine/evaluate/index.ts';
 import {
@@ -12,27 +13,93 @@ import {
   judgement,
   metricWords,
   naiveText,
+  settingText,
+  tradeOf,
+  tradeSentences,
 } from '../engine/report/index.ts';
 import type { Spec } from '../engine/spec/index.ts';
 import { indented, textTable } from './text-table.ts';
 
-function row(metric: MetricResult, change: Change, spec: Spec, units: DisplayUnits): string[] {
+function meanText(metric: MetricResult, id: string, spec: Spec, units: DisplayUnits): string {
+  const found = metric.configurations.find((configuration) => configuration.id === id);
+  if (found?.mean === undefined) return '-';
+  const { kind } = metricWords(metric, spec, units);
+  return `${formatInterval(found.mean, kind, units)}, ${formatCount(found.days, 'day')}`;
+}
+
+function titleText(metric: MetricResult, spec: Spec, units: DisplayUnits): string {
+  return `${metric.primary ? '* ' : '  '}${metricWords(metric, spec, units).title}, ${footingTitles[metric.conditions]}`;
+}
+
+function changeCells(metric: MetricResult, change: Change, spec: Spec, units: DisplayUnits): string[] {
   const words = metricWords(metric, spec, units);
-  const mean = (id: string): string => {
-    const found = metric.configurations.find((configuration) => configuration.id === id);
-    if (found?.mean === undefined) return '-';
-    return `${formatInterval(found.mean, words.kind, units)}, ${formatCount(found.days, 'day')}`;
-  };
-  const several = spec.configurations.length > 2;
   const more = change.moreDays === null ? '' : `; about ${formatCount(change.moreDays, 'more day')} each would tell`;
   return [
-    `${metric.primary ? '* ' : '  '}${words.title}, ${footingTitles[metric.conditions]}`,
-    several ? `${change.from}: ${mean(change.from)}` : mean(change.from),
-    several ? `${change.to}: ${mean(change.to)}` : mean(change.to),
     changeText(change, words, units),
     naiveText(change, words),
     `${change.verdict}${judgement(change, metric)}${more}`,
   ];
+}
+
+/** One table of two configurations. */
+function pairTable(shown: readonly MetricResult[], spec: Spec, units: DisplayUnits): string {
+  const other = spec.configurations.find(({ id }) => id !== spec.baseline)?.id ?? 'compared';
+  const head = ['', spec.baseline, other, 'change', 'plain averages', 'verdict'];
+  const rows = shown.flatMap((metric) =>
+    metric.changes.map((change) => [
+      titleText(metric, spec, units),
+      meanText(metric, change.from, spec, units),
+      meanText(metric, change.to, spec, units),
+      ...changeCells(metric, change, spec, units),
+    ]),
+  );
+  return textTable(head, rows);
+}
+
+/** Three configurations or more: means side by side, a row for every pair, and how they stand to each other. */
+function severalTables(shown: readonly MetricResult[], spec: Spec, units: DisplayUnits): string {
+  const ids = [spec.baseline, ...spec.configurations.flatMap(({ id }) => (id === spec.baseline ? [] : [id]))];
+  const heads = ids.map((id) => {
+    const setting = spec.configurations.find((one) => one.id === id)?.setting;
+    return `${id}${setting === undefined ? '' : `, ${settingText(setting)}`}`;
+  });
+  const means = shown.map((metric) => [
+    titleText(metric, spec, units),
+    ...ids.map((id) => meanText(metric, id, spec, units)),
+  ]);
+  const pairs = shown.flatMap((metric) =>
+    metric.changes.map((change) => [
+      titleText(metric, spec, units),
+      `${change.to} against ${change.from}`,
+      ...changeCells(metric, change, spec, units),
+    ]),
+  );
+  const standings = [...new Set(shown.map(({ metric }) => metric))].flatMap((name) => {
+    const footings = new Map<string, string[]>();
+    const own = shown.filter(({ metric }) => metric === name);
+    for (const metric of own) {
+      const sentence = standingSentence(metric);
+      if (sentence !== '')
+        footings.set(sentence, [...(footings.get(sentence) ?? []), footingTitles[metric.conditions]]);
+    }
+    const { title } = metricWords(own[0], spec, units);
+    return [...footings].map(([sentence, where]) => `  - ${title} ${formatList(where)}: ${sentence}\n`);
+  });
+  const trade = tradeOf(shown);
+  const title = (name: string): string => {
+    const found = shown.find(({ metric }) => metric === name);
+    return found === undefined ? name : metricWords(found, spec, units).title;
+  };
+  const traded = trade === undefined ? [] : tradeSentences(trade, title).map((sentence) => `  - ${sentence}\n`);
+  return [
+    textTable(['', ...heads], means),
+    '\n',
+    textTable(['', 'compared', 'change', 'plain averages', 'verdict'], pairs),
+    standings.length === 0 ? '' : '\nHow they stand to each other:\n',
+    ...standings,
+    traded.length === 0 ? '' : '\nWhat is gained and what is paid:\n',
+    ...traded,
+  ].join('');
 }
 
 /** The answer on a terminal: the table of the report, the cautions of the primary question, and what was left out. */
@@ -40,21 +107,13 @@ export function comparisonText(evaluation: Evaluation, units: DisplayUnits): str
   const { spec, result } = evaluation;
   if (spec === undefined || result === undefined) return '';
   const shown = answering(result.metrics);
-  const rows = shown.flatMap((metric) => metric.changes.map((change) => row(metric, change, spec, units)));
-  const others = spec.configurations.filter(({ id }) => id !== spec.baseline);
-  const head = [
-    '',
-    spec.baseline,
-    others.length === 1 ? others[0].id : 'compared',
-    'change',
-    'plain averages',
-    'verdict',
-  ];
+  const answered = shown.some(({ changes }) => changes.length > 0);
+  const table = spec.configurations.length > 2 ? severalTables : pairTable;
   const used = evaluation.flights.filter((flight) => flight.analysis !== undefined).length;
   const stricter = shown.some((metric) => metric.changes.some(isStricter));
   const lines = [
     `${result.title}\n\n`,
-    rows.length === 0 ? 'No question could be answered from these recordings.\n' : textTable(head, rows),
+    answered ? table(shown, spec, units) : 'No question could be answered from these recordings.\n',
     `\n${used} of ${formatCount(evaluation.flights.length, 'recording')} read. Brackets hold 95 % intervals; * is the primary question.\n`,
     stricter
       ? 'Several questions are asked at once: a verdict needs more than its own 95 % interval beyond zero.\n'

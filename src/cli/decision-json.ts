@@ -1,6 +1,7 @@
 import type { Interval } from '../../shared/measured.ts';
 import type { DecisionResult } from '../engine/decision/index.ts';
 import type { Balance, LoadedCase } from '../engine/loading/index.ts';
+import { suitabilityOf } from '../engine/missions/index.ts';
 
 const m = ({ value, low, high }: Interval): Interval => ({ value, low, high });
 const maybe = (one: Interval | undefined): Interval | undefined => one && m(one);
@@ -25,6 +26,7 @@ export function shortNumbers(_key: string, value: unknown): unknown {
 
 /** The parts around the flights as they stand in machine-readable output; described in JSON.md. */
 export function decisionJson(decided: DecisionResult) {
+  const suits = decided.missions && suitabilityOf(decided.missions);
   return {
     loading: decided.loading && {
       maximumMassKg: decided.loading.maximumMassKg,
@@ -81,7 +83,11 @@ export function decisionJson(decided: DecisionResult) {
         measured: maybe(row.measured),
       })),
     })),
-    missions: decided.missions?.map((one) => ({ ...one, takes: maybe(one.takes) })),
+    missions: decided.missions?.map((one) => ({
+      ...one,
+      takes: maybe(one.takes),
+      doesAll: suits?.all.includes(one.configuration),
+    })),
     plan: decided.plan && {
       configuration: decided.plan.configuration,
       days: decided.plan.days,

@@ -14,10 +14,12 @@ import type { UsableFlight } from './flight-runs.ts';
 import { likeWithLike } from './like-with-like.ts';
 import { type MetricKind, metricKind } from './metric-kind.ts';
 import { outliersOf } from './outliers.ts';
+import { pairsOf } from './pairs.ts';
 import { holmLevels, type Level } from './questions.ts';
 import type { Change, ComparisonResult, ConfigurationResult, LeftOut, MetricResult } from './result.ts';
 import { type CollectedRun, isReduced, type Target } from './run.ts';
 import { seenAgainstAltitude } from './seen-against.ts';
+import { settingTrend } from './setting-trend.ts';
 import { withoutSameEvents } from './same-events.ts';
 import { type Targets, targetsOf } from './targets.ts';
 
@@ -97,7 +99,7 @@ export function compare(spec: Spec, flights: readonly AnalysedFlight[]): Compari
       estimated.push(estimateOn(spec, question, kind, target, once.runs, shapeOf(collected), leftOut));
     }
   }
-  const levels = judge(estimated, spec.baseline);
+  const levels = judge(estimated);
   for (const one of estimated) results.push(resultOf(spec, targets, one, levels));
   problems.push(...unusedExclusions(spec.exclusions, used));
   return { title: spec.title, metrics: inOrder(results, questions), leftOut: withoutRepeats(leftOut), problems };
@@ -173,7 +175,7 @@ function estimateOn(
   const outliers = fit === undefined ? [] : outliersOf(fit);
   const extrapolation =
     fit === undefined || shape === undefined ? undefined : extrapolationOf(fit, shape.lines, kind, spec.report.units);
-  const pairs = pairsOf(ids, spec.baseline).flatMap(([from, to]): Pair[] => {
+  const pairs = pairsOf(ids, spec).flatMap(([from, to]): Pair[] => {
     const days = (id: string): number =>
       new Set(kept.flatMap(({ run }) => (run.configuration === id ? [run.day] : []))).size;
     if (days(from) === 0 && days(to) === 0) return [];
@@ -201,13 +203,6 @@ function estimateOn(
     remarks: [...like.remarks, ...(extrapolation?.remarks ?? [])],
     pairs,
   };
-}
-
-/** Baseline against each other configuration first, then all other pairs, in the order of the spec. */
-function pairsOf(ids: readonly string[], baseline: string): (readonly [string, string])[] {
-  const others = ids.filter((id) => id !== baseline);
-  const rest = others.flatMap((from, i) => others.slice(i + 1).map((to) => [from, to] as const));
-  return [...others.map((to) => [baseline, to] as const), ...rest];
 }
 
 /** Whether an altitude lies above what was climbed through: up to half of the range flown it is marked, beyond that refused. */
@@ -246,17 +241,17 @@ const keyOf = (pair: Pair, one: Estimated): string =>
   [one.question.metric, one.target.footing, pair.from, pair.to].join('|');
 
 /**
- * Levels of all questions. On each footing the primary questions against the baseline are one family (a single one is tested at the plain
- * level), all other questions against the baseline another, and the pairs without the baseline a third.
+ * Levels of all questions. On each footing the primary question is one family (of two configurations: tested at the plain level), all other
+ * questions are another. A family holds every pair of configurations that is asked about, so that which setting is the best one is answered with the
+ * error of a single question. Pairs share configurations, and so their errors: Holm's step-down holds whatever the dependence.
  */
-function judge(estimated: readonly Estimated[], baseline: string): Map<string, Level> {
+function judge(estimated: readonly Estimated[]): Map<string, Level> {
   const levels = new Map<string, Level>();
   const families = new Map<string, { key: string; p: number }[]>();
   for (const one of estimated) {
     for (const pair of one.pairs) {
       if (pair.pValue === undefined) continue;
-      const family = pair.from !== baseline ? 'other pairs' : one.question.primary ? 'primary' : 'further questions';
-      const name = `${one.target.footing === 'as-flown' ? 'as flown' : one.target.footing} ${family}`;
+      const name = `${one.target.footing} ${one.question.primary ? 'primary' : 'further questions'}`;
       families.set(name, [...(families.get(name) ?? []), { key: keyOf(pair, one), p: pair.pValue }]);
     }
   }
@@ -300,8 +295,24 @@ function resultOf(spec: Spec, targets: Targets, one: Estimated, levels: Readonly
     configurations,
     changes,
     at: conditionsText(spec, targets, one),
+    ...alongSettings(spec, one, configurations),
     ...drawnAgainst(spec, one, configurations),
   };
+}
+
+/** The line through the means against the setting, where three settings or more were flown. */
+function alongSettings(
+  spec: Spec,
+  { fit, pairs }: Estimated,
+  configurations: readonly ConfigurationResult[],
+): Pick<MetricResult, 'alongSetting'> {
+  if (fit === undefined) return {};
+  // A configuration whose value is refused has no place on the line.
+  const refused = new Set(pairs.flatMap(({ from, to, because }) => (because === undefined ? [] : [from, to])));
+  const told = new Set(pairs.flatMap(({ from, to, contrast }) => (contrast === undefined ? [] : [from, to])));
+  const known = configurations.filter(({ id, mean }) => mean !== undefined && (told.has(id) || !refused.has(id)));
+  const found = settingTrend(spec, fit, new Set(known.map(({ id }) => id)));
+  return found === undefined ? {} : { alongSetting: found };
 }
 
 function shapeOf(collected: Partial<ClimbShape>): ClimbShape | undefined {

@@ -1,6 +1,7 @@
 import { normalCdf, normalQuantile } from '../stats/normal.ts';
 import type { Question, Spec } from '../spec/types.ts';
 import type { MetricKind } from './metric-kind.ts';
+import { pairsOf } from './pairs.ts';
 import type { Change, MetricResult, Verdict } from './result.ts';
 import { normal95 } from './run.ts';
 import { amountText, sentenceOf } from './sentence.ts';
@@ -8,10 +9,11 @@ import { amountText, sentenceOf } from './sentence.ts';
 /** Empty weights as weighed: no flights, so the uncertainty is that of the scales alone. */
 export function emptyWeightResult(spec: Spec, kind: MetricKind, question: Question): MetricResult {
   const weighed = spec.configurations.filter(({ emptyMassKg }) => emptyMassKg !== undefined);
-  const others = weighed.filter(({ id }) => id !== spec.baseline);
-  const base = weighed.find(({ id }) => id === spec.baseline)?.emptyMassKg;
   const { units } = spec.report;
-  const changes = others.flatMap(({ id, emptyMassKg }): Change[] => {
+  const emptyOf = (id: string) => weighed.find((configuration) => configuration.id === id)?.emptyMassKg;
+  const ids = spec.configurations.map(({ id }) => id);
+  const changes = pairsOf(ids, spec).flatMap(([from, to]): Change[] => {
+    const [base, emptyMassKg] = [emptyOf(from), emptyOf(to)];
     if (base === undefined || emptyMassKg === undefined) return [];
     const value = emptyMassKg.value - base.value;
     const sigma = Math.hypot(emptyMassKg.sigma, base.sigma);
@@ -22,8 +24,8 @@ export function emptyWeightResult(spec: Spec, kind: MetricKind, question: Questi
     const detectable = (normal95 + normalQuantile(0.8)) * sigma;
     return [
       {
-        from: spec.baseline,
-        to: id,
+        from,
+        to,
         difference,
         confidence: 0.95,
         naivePercent: 100 * (emptyMassKg.value / base.value - 1),
@@ -36,8 +38,8 @@ export function emptyWeightResult(spec: Spec, kind: MetricKind, question: Questi
           kind,
           title: kind.facts.title,
           footing: 'as-flown',
-          from: spec.baseline,
-          to: id,
+          from,
+          to,
           verdict,
           difference,
           alpha: 0.05,

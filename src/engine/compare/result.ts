@@ -114,6 +114,22 @@ export interface SeenAgainst {
   }[];
 }
 
+/**
+ * A metric along the setting of an adjustable part: a constant change per unit of the setting, fitted to the means of the configurations, and whether
+ * they bend away from it. Intervals are 95 % ones of a single question. Nothing is said of settings that were not flown.
+ */
+export interface AlongSetting {
+  /** Settings on the line, in the unit of the spec, ascending; three different ones or more. */
+  readonly settings: readonly { readonly id: string; readonly value: number }[];
+  /** SI per unit of the setting; of a metric told in per cent: per cent per unit of the setting. */
+  readonly slope: Interval;
+  readonly slopeIn: 'percent' | 'si';
+  /** True where the change from setting to setting is shown not to be constant (95 % level): then the slope says little. */
+  readonly bends: boolean;
+  /** The line from the lowest to the highest setting, SI: for drawing. Empty where it bends. */
+  readonly line: readonly { readonly setting: number; readonly value: number }[];
+}
+
 export interface MetricResult {
   readonly metric: string;
   /** SI unit of all values. */
@@ -128,6 +144,8 @@ export interface MetricResult {
   readonly at: string;
   /** E.g. the rate of climb against density altitude: drawn in the report where given. */
   readonly seenAgainst?: SeenAgainst;
+  /** Where three settings or more were flown. */
+  readonly alongSetting?: AlongSetting;
 }
 
 export interface LeftOut {

@@ -9,6 +9,7 @@ export { answerLeg } from './leg.ts';
 export * from './need.ts';
 export * from './performance.ts';
 export { answerStrip, privateTakeoffFactor } from './strip.ts';
+export { type SuitedConfiguration, type SuitedNeed, type Suitability, suitabilityOf } from './suits.ts';
 
 /** Answers every need for every configuration, needs first. */
 export function answerMissions(

@@ -10,10 +10,12 @@ export {
   type AroundContext,
   candidatesSection,
   loadingSection,
-  missionsSection,
   planSection,
   rangeSection,
 } from './sections/around.ts';
+export { missionsSection, overallSentence } from './sections/missions.ts';
 export { type MadeFrom, madeFrom, outOfDate } from './made-from.ts';
 export { mayReplaceFigure, reportAsFile, type ReportFiles, reportInNotes } from './report-files.ts';
 export { answerTable, flightFindings, flightLine, headline, leftOutOf } from './short.ts';
+export { settingText } from './setting-text.ts';
+export { type Exchange, type Trade, tradeOf, tradeSentences } from './trade.ts';

@@ -4,6 +4,7 @@ import { escapeMarkdown, linkTarget } from '../../../shared/markdown.ts';
 import type { Evaluation } from '../evaluate/index.ts';
 import type { ReportContext } from './context.ts';
 import { shownNames } from './names.ts';
+import { settingText } from './setting-text.ts';
 import { answerSection, questionKey } from './sections/answer.ts';
 import { aroundSections } from './sections/around.ts';
 import { conditionsSection } from './sections/conditions.ts';
@@ -11,6 +12,7 @@ import { leftOutSection } from './sections/left-out.ts';
 import { cautionsSection, methodSection } from './sections/method.ts';
 import { metricSection, takeoffsSection } from './sections/metric.ts';
 import { provenanceSection } from './sections/provenance.ts';
+import { sideBySideSection } from './sections/side-by-side.ts';
 
 export interface ReportFigure {
   /** Relative to the report, '/' separated. */
@@ -77,6 +79,7 @@ export function writeReport(evaluation: Evaluation, request: ReportRequest): Rep
   const parts = [
     opening(context),
     answerSection(context),
+    sideBySideSection(context),
     ...metrics.map((metric) => metricSection(metric, context)),
     takeoffsSection(context),
     ...(evaluation.decision === undefined ? [] : aroundSections(evaluation.decision, context)),
@@ -105,10 +108,12 @@ function opening(context: ReportContext): string {
   ];
   const used = evaluation.flights.filter((flight) => flight.analysis !== undefined);
   const days = new Set(used.map((flight) => flight.day)).size;
-  const states = spec.configurations.map(({ id, description }) => {
+  const states = spec.configurations.map(({ id, description, setting }) => {
     const flights = used.filter((flight) => flight.entry.configuration === id).length;
     const words = description === undefined ? '' : `: ${escapeMarkdown(context.names.text(description))}`;
-    return `- *${escapeMarkdown(id)}*${id === spec.baseline ? ' (baseline)' : ''}${words} (${formatCount(flights, 'recording')})`;
+    const set =
+      setting === undefined ? '' : `, ${escapeMarkdown(`${spec.settingOf ?? 'setting'} ${settingText(setting)}`)}`;
+    return `- *${escapeMarkdown(id)}*${id === spec.baseline ? ' (baseline)' : ''}${set}${words} (${formatCount(flights, 'recording')})`;
   });
   lines.push(
     `${escapeMarkdown(spec.aircraft.name.charAt(0).toUpperCase() + spec.aircraft.name.slice(1))}, ${formatCount(used.length, 'recording')} on ${formatCount(days, 'day')}.`,

@@ -9,6 +9,7 @@ import {
   formatValue,
 } from '../../../shared/format.ts';
 import { codeSpan, escapeMarkdown, markdownTable } from '../../../shared/markdown.ts';
+import { standingOf } from '../compare/index.ts';
 import type { Change, MetricResult } from '../compare/result.ts';
 import type { EvaluatedFlight, Evaluation } from '../evaluate/index.ts';
 import { groupLeftOut, type LeftOutGroup } from './left-out.ts';
@@ -30,6 +31,10 @@ export function headline(evaluation: Evaluation, units: DisplayUnits): string | 
   const main = mainChange(evaluation);
   if (main === undefined || evaluation.spec === undefined) return undefined;
   const { title } = metricWords(main.metric, evaluation.spec, units);
+  if (evaluation.spec.configurations.length > 2) {
+    const { best, order } = standingOf(main.metric);
+    if (order.length > 2) return best === undefined ? `${title}: no single best shown` : `${title}: best with ${best}`;
+  }
   const { verdict } = main.change;
   const percent = percent95(main.change);
   const directed = ['shorter', 'longer', 'higher', 'lower'].includes(verdict);

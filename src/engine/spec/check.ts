@@ -3,6 +3,7 @@ import { defaultDisplayUnits } from '../../../shared/display-units.ts';
 import type { Severity } from '../../../shared/problem.ts';
 import { globMatcher, isPattern } from '../glob.ts';
 import { checkDecision, decides } from './check-decision.ts';
+import { checkSettings } from './check-settings.ts';
 import type { WrittenConditions, WrittenFlight, WrittenSpec } from './grammar/language.ts';
 import { isDate } from './grammar/shapes.ts';
 import { airfieldName } from './merge.ts';
@@ -356,6 +357,7 @@ export function checkSpec(
   whole: boolean,
 ): void {
   checkConfigurations(spec, report, whole);
+  checkSettings(spec, report);
   checkAirfields(spec, report);
   for (const [day, written] of Object.entries(spec.days ?? {})) {
     if (!isDate(day.slice(0, 10)) || !/^.{10}(?: \S.*)?$/.test(day)) {

@@ -2,9 +2,11 @@ import { defaultDisplayUnits, displayUnitSets, type DisplayUnits } from '../../.
 import { distanceOverName } from '../../../shared/metric.ts';
 import type { Problem } from '../../../shared/problem.ts';
 import { checkSpec } from './check.ts';
+import { firstSetting } from './check-settings.ts';
 import { metaOf } from './grammar/key-meta.ts';
 import { specShape, type WrittenConditions, type WrittenSpec } from './grammar/language.ts';
 import { obstacleHeightsM } from './grammar/sections/questions.ts';
+import { settingFactor, type WrittenSetting } from './grammar/sections/setting.ts';
 import { keysOf, shapeAt } from './grammar/walk.ts';
 import { dateOfDay, mergeConditions } from './merge.ts';
 import { mend } from './mend.ts';
@@ -16,6 +18,7 @@ import type {
   Question,
   ReferenceConditions,
   ReportOptions,
+  Setting,
   SharedConditions,
   Spec,
 } from './types.ts';
@@ -110,6 +113,7 @@ function build(written: WrittenSpec, shared: SharedConditions, tree: YamlTree, o
     emptyMassKg: facts['empty-weight'],
     propeller: facts.propeller,
     ratedPowerW: facts['rated-power'],
+    ...(facts.setting === undefined ? {} : { setting: settingIn(facts.setting, written) }),
     at: tree.placeOfKey(original(['configurations', id])),
   }));
   const baseline =
@@ -130,6 +134,7 @@ function build(written: WrittenSpec, shared: SharedConditions, tree: YamlTree, o
     },
     configurations,
     baseline,
+    ...settingOf(written),
     flights: written.flights.map((flight, index): FlightEntry => {
       const { track, configuration, day, corrections, csv, ...own } = flight;
       return {
@@ -156,10 +161,25 @@ function build(written: WrittenSpec, shared: SharedConditions, tree: YamlTree, o
         at: written.questions === undefined ? undefined : tree.placeOf(original(['questions', index])),
       })),
       at: written.reference?.['compare-at'] ?? ['equal-weight', 'equal-load'],
+      pairs: written.reference?.pairs ?? 'all',
     },
     report: reportOf(written),
     ...decisionOf(written),
   };
+}
+
+/** In the unit of the first setting that is written; that this can be done is checked before. */
+function settingIn(setting: WrittenSetting, written: WrittenSpec): Setting {
+  const { unit } = firstSetting(written) ?? setting;
+  const factor = settingFactor(setting.unit, unit) ?? 1;
+  // 0.25 rad is 14.3239448782706 deg: nine digits are more than any part is set to.
+  return { value: factor === 1 ? setting.value : Number((setting.value * factor).toPrecision(9)), unit };
+}
+
+function settingOf(written: WrittenSpec): { settingOf?: string } {
+  const settings = Object.values(written.configurations).flatMap(({ setting }) => setting ?? []);
+  if (settings.length === 0) return {};
+  return { settingOf: settings.find(({ of }) => of !== undefined)?.of ?? 'setting' };
 }
 
 function decisionOf(written: WrittenSpec): { decision?: DecisionSections } {
@@ -195,13 +215,21 @@ function referenceOf(written: WrittenSpec): ReferenceConditions {
 }
 
 function reportOf(written: WrittenSpec): ReportOptions {
-  const { units, file, figures, 'insert-into': insertInto, 'hide-positions': hidePositions } = written.report ?? {};
+  const {
+    units,
+    file,
+    figures,
+    trade,
+    'insert-into': insertInto,
+    'hide-positions': hidePositions,
+  } = written.report ?? {};
   return {
     file,
     insertInto,
     units: displayUnitsOf(units),
     hidePositions: hidePositions ?? false,
     figures: figures ?? true,
+    ...(trade === undefined ? {} : { trade }),
   };
 }
 

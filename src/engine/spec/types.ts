@@ -17,6 +17,8 @@ export interface Spec {
   readonly configurations: readonly Configuration[];
   /** Id of the configuration that the others are compared with. */
   readonly baseline: string;
+  /** What is adjusted, where configurations have settings: "blade angle", or "setting" where it is not told. */
+  readonly settingOf?: string;
   readonly flights: readonly FlightEntry[];
   readonly exclusions: readonly Exclusion[];
   readonly reference: ReferenceConditions;
@@ -56,7 +58,16 @@ export interface Configuration {
   readonly emptyMassKg?: Noted;
   readonly propeller?: PropellerKind;
   readonly ratedPowerW?: number;
+  /** Of an adjustable part, where it is told; see {@link Spec.settingOf}. */
+  readonly setting?: Setting;
   readonly at?: Place;
+}
+
+/** The setting of an adjustable part. All settings of a spec are in one unit, that of the first that is written. */
+export interface Setting {
+  readonly value: number;
+  /** Symbol of a unit ("deg"), or what is counted ("holes"). */
+  readonly unit: string;
 }
 
 export type SurfaceKind = 'paved' | 'grass' | 'gravel' | 'dirt' | 'snow' | 'water' | 'other';
@@ -193,6 +204,8 @@ export interface Questions {
   readonly ask: readonly Question[];
   /** Which mass basis to report beside "as flown". */
   readonly at: readonly ('equal-weight' | 'equal-load')[];
+  /** Which pairs of three or more configurations are compared; all where it is not stated. */
+  readonly pairs?: 'all' | 'against-baseline';
 }
 
 export interface ReportOptions {
@@ -203,6 +216,8 @@ export interface ReportOptions {
   readonly units: DisplayUnits;
   readonly hidePositions: boolean;
   readonly figures: boolean;
+  /** Whether the figure of the trade between metrics is drawn; where not stated, for three configurations or more. */
+  readonly trade?: boolean;
 }
 
 export type { DisplayUnits };

@@ -15,6 +15,8 @@ import { escapeMarkdown, markdownTable } from '../../../../shared/markdown.ts';
 import { metricTitle } from '../../../../shared/metric-title.ts';
 import type { CandidateResult, DecisionResult, LoadingResult, PlanResult, RangeSection } from '../../decision/index.ts';
 import { envelopeFigure } from '../figures/envelope.ts';
+import { joined, sentence } from './around-words.ts';
+import { missionsSection } from './missions.ts';
 
 /** What these sections need of the report, or of the command that prints one of them alone. */
 export interface AroundContext {
@@ -31,23 +33,10 @@ function armText(armM: number, units: DisplayUnits, signed = false): string {
   return units.length === 'm' ? `${write(armM * 1000, 0)} mm` : `${write(armM / 0.0254, 2)} in`;
 }
 
-/** Sections are put together from parts that may be empty: no more than one empty line stays between them. */
-function joined(lines: readonly string[]): string {
-  return `${lines
-    .join('\n')
-    .replace(/\n{3,}/g, '\n\n')
-    .trimEnd()}\n`;
-}
-
 function massText(massKg: number, units: DisplayUnits, signed = false): string {
   const write = signed ? formatSigned : formatFixed;
   return `${write(inShownUnit(massKg, 'mass', units), 1)} ${shownUnit('mass', units).symbol}`;
 }
-
-const sentence = (text: string): string => {
-  const whole = text.charAt(0).toUpperCase() + text.slice(1);
-  return /[.!?]$/.test(whole) ? whole : `${whole}.`;
-};
 
 /** Weight and balance of each state of the aeroplane in each loading. */
 export function loadingSection(loading: LoadingResult, context: AroundContext): string {
@@ -248,87 +237,6 @@ export function candidatesSection(candidates: readonly CandidateResult[], contex
     lines.push(...candidate.remarks.map((remark) => `- ${sentence(remark)}`), '');
   }
   return joined(lines);
-}
-
-const needKinds = { strip: 'length', leg: 'route-distance', climb: 'vertical-speed' } as const;
-
-/** The figure that the margin was taken from: of a distance needed the long end, of a range or a rate the low end. */
-function counted(
-  { kind, available, margin }: NonNullable<DecisionResult['missions']>[number],
-  units: DisplayUnits,
-): string {
-  if (available === undefined || margin === undefined) return '-';
-  return formatValue(kind === 'strip' ? available - margin : available + margin, needKinds[kind], units, 0);
-}
-
-/** Each need, answered for each configuration and candidate. */
-export function missionsSection(missions: NonNullable<DecisionResult['missions']>, context: AroundContext): string {
-  const { units } = context;
-  const lines = [
-    `${context.heading(2)} Missions`,
-    '',
-    '> "Yes" means that the unfavourable end of the 95 % interval fits, with the published safety factors on top. It is not a clearance to fly: a distance from a recording must not decide whether a real obstacle can be cleared. Where the flight manual says more, it rules.',
-    '',
-    '"By measurement" is the mean with its interval at the conditions of the need. "Counted with" is what the margin is taken from: the unfavourable end, and for a strip that of a single take-off times the safety factor.',
-    '',
-  ];
-  const needs = [...new Set(missions.map((one) => one.need))];
-  // A strip is called after its place, and so is a leg.
-  const title = (need: string): string => {
-    if (context.names?.hidden !== true) return escapeMarkdown(need);
-    return `${missions.find((one) => one.need === need)?.kind ?? 'need'} ${needs.indexOf(need) + 1}`;
-  };
-  lines.push(
-    markdownTable(
-      ['Need', 'Configuration', 'Answer', 'By measurement', 'Counted with', 'Asked or available', 'Margin', 'Why'],
-      needs.flatMap((need) =>
-        missions
-          .filter((one) => one.need === need)
-          .map((one) => {
-            const kind = needKinds[one.kind];
-            const margin = one.margin === undefined ? '-' : signedValue(one.margin, kind, units);
-            return [
-              title(need),
-              `${escapeMarkdown(one.configuration)}${one.predicted ? ' (predicted)' : ''}`,
-              `**${one.answer}**`,
-              one.takes === undefined ? '-' : formatInterval(one.takes, kind, units),
-              counted(one, units),
-              one.available === undefined ? '-' : formatValue(one.available, kind, units, 0),
-              margin,
-              one.why.map(sentence).join(' '),
-            ];
-          }),
-      ),
-    ),
-    '',
-  );
-  const factors = missions.filter((one) => one.factors.length > 0);
-  if (factors.length > 0) {
-    lines.push(
-      'Factors applied to what was measured at the reference conditions:',
-      '',
-      markdownTable(
-        ['Need', 'Configuration', 'Factor', 'Value', 'Source'],
-        factors.flatMap((one) =>
-          one.factors.map((factor) => [
-            title(one.need),
-            escapeMarkdown(one.configuration),
-            factor.name,
-            formatFixed(factor.factor, 3),
-            factor.source,
-          ]),
-        ),
-        ['left', 'left', 'left', 'right', 'left'],
-      ),
-      '',
-    );
-  }
-  return joined(lines);
-}
-
-function signedValue(valueSi: number, kind: QuantityKind, units: DisplayUnits): string {
-  const shown = shownUnit(kind, units);
-  return `${formatSigned(inShownUnit(valueSi, kind, units), shown.decimals)} ${shown.symbol}`;
 }
 
 /** How many days, which conditions; the card and the sheet are files of their own. */

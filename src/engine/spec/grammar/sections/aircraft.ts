@@ -4,6 +4,7 @@ import { key } from '../key-meta.ts';
 import { flag, noted, quantity, text, word } from '../shapes.ts';
 import { techniqueKeys } from './conditions.ts';
 import { arm, equipmentKeys, propellerDiameterLimits } from './equipment.ts';
+import { setting } from './setting.ts';
 
 export const propellerWords = {
   'fixed-pitch': 'the blades do not move; also ground-adjustable ones',
@@ -85,6 +86,7 @@ export function configurationShape() {
       example: 'true',
       alsoCalled: ['reference', 'before'],
     }).optional(),
+    setting: setting().optional(),
     'empty-weight': noted('mass', usual.emptyMassSigmaKg, {
       doc: 'Empty weight as weighed; needed to compare at equal load.',
       example: '528 kg +- 1 kg',

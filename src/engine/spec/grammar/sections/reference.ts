@@ -7,6 +7,12 @@ export const footingWords = {
   'equal-load': "each configuration's own empty weight plus the same people, baggage and fuel",
 } as const;
 
+/** Which pairs of three or more configurations are asked about; fewer questions at once are answered more sharply. */
+export const pairWords = {
+  all: 'every configuration with every other; what is asked at once shares one level',
+  'against-baseline': 'each configuration with the baseline only: fewer questions, so each is answered more sharply',
+} as const;
+
 const densityAltitudeLimits = { low: -5000, high: 25000, unit: 'ft' };
 
 export function reference() {
@@ -57,6 +63,11 @@ export function reference() {
           example: '[equal-weight, equal-load]',
         },
       ).optional(),
+      pairs: word(pairWords, {
+        doc: 'Which of three or more configurations are compared with which; all if not written. Decide it before you look.',
+        example: 'against-baseline',
+        alsoCalled: ['compare-pairs', 'compare-with'],
+      }).optional(),
     }),
     {
       doc: 'The conditions to which every run is brought before it is compared.',

@@ -47,6 +47,10 @@ export function report() {
       }).optional(),
       units: unitsKey().optional(),
       figures: flag({ doc: 'Whether figures are drawn; true if not written.', example: 'true' }).optional(),
+      trade: flag({
+        doc: 'Whether the trade between metrics is told and drawn: what each configuration gains and loses; for three configurations or more if not written.',
+        example: 'true',
+      }).optional(),
       'hide-positions': flag({
         doc: 'Leave positions and file names with places out of the report, to share it.',
         example: 'true',
