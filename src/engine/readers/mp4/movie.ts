@@ -31,6 +31,15 @@ export interface Movie {
   readonly fragmented: boolean;
 }
 
+/** A film without index: what it holds cannot be found by its tables. */
+export interface MissingIndex {
+  readonly missingIndex: true;
+  /** It ends within its pictures: still being written, never closed, or cut off. */
+  readonly unfinished: boolean;
+  /** Where its last box begins. */
+  readonly byte: number;
+}
+
 /** Seconds from 1904-01-01, from which this container counts (ISO/IEC 14496-12, 8.2.2), to 1970-01-01. */
 const unixEpochIn1904S = 2_082_844_800;
 
@@ -43,13 +52,13 @@ interface TrackHead extends MovieTrack {
 
 /**
  * The index of a film, wherever it lies in the file, with the sample tables of its telemetry tracks. Reads only headers
- * and those tables. Trouble is told to `problems`; `undefined` when there is no index at all.
+ * and those tables. Trouble is told to `problems`; when there is no index at all, that is what is answered.
  */
 export async function readMovie(
   reader: WindowedReader,
   problems: ProblemList,
   signal?: AbortSignal,
-): Promise<Movie | undefined> {
+): Promise<Movie | MissingIndex> {
   let moov: Box | undefined;
   let lastBox: Box | undefined;
   const fragmentBoxes: Box[] = [];
@@ -66,8 +75,8 @@ export async function readMovie(
     lastBox = box;
   }
   if (!moov) {
-    tellMissingIndex(reader, lastBox, problems);
-    return undefined;
+    const unfinished = lastBox?.type === 'mdat' && (lastBox.open || lastBox.endByte >= reader.sizeBytes);
+    return { missingIndex: true, unfinished, byte: lastBox?.startByte ?? 0 };
   }
   if (lastBox && lastBox.endByte > reader.sizeBytes) {
     problems.warning(
@@ -77,17 +86,6 @@ export async function readMovie(
     );
   }
   return readMoov(reader, moov, fragmentBoxes, problems, signal);
-}
-
-function tellMissingIndex(reader: WindowedReader, lastBox: Box | undefined, problems: ProblemList): void {
-  const unfinished = lastBox?.type === 'mdat' && (lastBox.open || lastBox.endByte >= reader.sizeBytes);
-  problems.error(
-    'mp4-no-index',
-    unfinished
-      ? 'The film has no index (moov): it is still being written, the camera stopped without closing it, or the copy was cut off. Let the camera repair the file, or copy it again.'
-      : 'The film has no index (moov), so its tracks cannot be found. It may be damaged, or a part of a film only.',
-    { byte: lastBox?.startByte ?? 0 },
-  );
 }
 
 async function readMoov(

@@ -9,8 +9,9 @@ import { gpsTrack } from '../gpmf/gps-track.ts';
 import { ProblemList } from '../problem-list.ts';
 import type { Reader, ReadOptions, ReadResult } from '../reader.ts';
 import { WindowedReader } from './boxes.ts';
-import type { Movie, MovieTrack } from './movie.ts';
+import type { MissingIndex, Movie, MovieTrack } from './movie.ts';
 import { readMovie } from './movie.ts';
+import { searchPayloads } from './salvage.ts';
 import type { SampleTable } from './sample-table.ts';
 import { telemetrySamples } from './telemetry-samples.ts';
 
@@ -28,7 +29,7 @@ async function readFilm(source: ByteSource, options: ReadOptions): Promise<ReadR
   const problems = new ProblemList(source.name);
   const contents: string[] = [];
   const movie = await readMovie(new WindowedReader(source), problems, options.signal);
-  if (!movie) return { problems: problems.toArray(), contents };
+  if ('missingIndex' in movie) return readWithoutIndex(source, movie, options, problems);
   contents.push(describeMovie(movie));
   const results: { format: 'gpmf' | 'camm'; track?: Track }[] = [];
   for (const track of movie.tracks) {
@@ -44,6 +45,47 @@ async function readFilm(source: ByteSource, options: ReadOptions): Promise<ReadR
   }
   const best = results.find(({ track }) => track) ?? results[0];
   return { ...best, problems: problems.toArray(), contents };
+}
+
+/** Without index the payloads of GPMF are looked for; they carry UTC, so that only the time into the film is lost. */
+async function readWithoutIndex(
+  source: ByteSource,
+  { unfinished, byte }: MissingIndex,
+  options: ReadOptions,
+  problems: ProblemList,
+): Promise<ReadResult> {
+  const streams = new GpsStreams();
+  let payloads = 0;
+  let searchedBytes = 0;
+  const searched = (bytes: number): void => {
+    searchedBytes = bytes;
+  };
+  for await (const { bytes, offsetByte } of searchPayloads(source, options, searched)) {
+    streams.add(bytes, { videoS: Number.NaN, durationS: Number.NaN }, offsetByte);
+    payloads++;
+  }
+  const why = unfinished
+    ? 'The film has no index (moov): it is still being written, the camera stopped without closing it, or the copy was cut off'
+    : 'The film has no index (moov): it is damaged, or a part of a film only';
+  const megabytes = `${(searchedBytes / 1e6).toFixed(searchedBytes < 1e7 ? 1 : 0)} MB`;
+  if (payloads === 0) {
+    problems.error(
+      'mp4-no-index',
+      `${why}. Nor is there any telemetry of its own kind (GPMF) in the ${megabytes} that were searched; camera motion metadata cannot be found without the index. Let the camera repair the file, or copy it again.`,
+      { byte },
+    );
+    return { problems: problems.toArray(), contents: [] };
+  }
+  problems.warning(
+    'mp4-no-index',
+    `${why}. Its telemetry was searched for and is read as far as it was found; let the camera repair the file to see the film as well.`,
+    { byte },
+  );
+  const contents = [
+    `Film without index: ${payloads} seconds of telemetry found in ${megabytes}. There is no time into the video.`,
+  ];
+  const track = gpsTrack(streams, undefined, problems, contents);
+  return { format: 'gpmf', ...(track ? { track } : {}), problems: problems.toArray(), contents };
 }
 
 async function readTelemetry(
@@ -82,13 +124,14 @@ function withForce(
   return { track: withAcceleration(track, force, track.videoStartS - film.firstPictureS, contents) };
 }
 
-/** The first picture is shown when the video track begins; the telemetry's media time 0 when its own edit list says. */
+/**
+ * Times into a film count from its own time 0, as a player shows them; the telemetry's media time 0 lies where its edit
+ * list says. The pictures may begin later (an empty edit), and what a player skips of their media does not count.
+ */
 function filmTimes(movie: Movie, telemetry: MovieTrack): FilmTimes {
-  const video = movie.tracks.find(({ handler }) => handler === 'vide');
-  const pictureS = Math.max(0, video?.editShiftS ?? 0);
   return {
     ...(movie.creationS === undefined ? {} : { creationS: movie.creationS }),
-    firstPictureS: pictureS - telemetry.editShiftS,
+    firstPictureS: -telemetry.editShiftS,
   };
 }
 

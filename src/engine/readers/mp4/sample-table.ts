@@ -55,14 +55,31 @@ interface SampleSizes {
 
 async function sampleSizes(reader: WindowedReader, stbl: Box): Promise<SampleSizes> {
   const table = await tableOf(reader, stbl, 'stsz', 8, 4);
-  if (!table) return { count: 0, sizeOf: () => 0 };
+  if (!table) return compactSizes(reader, stbl);
   const uniform = table.head.getUint32(0);
   if (uniform > 0) return { count: Math.min(table.declaredRows, mostSamples), sizeOf: () => uniform };
   return { count: Math.min(table.rows, mostSamples), sizeOf: (sample) => table.rowsView.getUint32(4 * sample) };
 }
 
+/** Sizes in fields of 4, 8 or 16 bits (`stz2`, 8.7.3.3): what cameras with small samples may write. */
+async function compactSizes(reader: WindowedReader, stbl: Box): Promise<SampleSizes> {
+  const none = { count: 0, sizeOf: () => 0 };
+  const bits = (await tableOf(reader, stbl, 'stz2', 8, 1))?.head.getUint8(3);
+  if (bits !== 4 && bits !== 8 && bits !== 16) return none;
+  const table = await tableOf(reader, stbl, 'stz2', 8, bits / 8);
+  if (!table) return none;
+  const { rowsView, rows } = table;
+  const sizeOf = (sample: number): number => {
+    if (bits === 16) return rowsView.getUint16(2 * sample);
+    if (bits === 8) return rowsView.getUint8(sample);
+    const pair = rowsView.getUint8(sample >> 1);
+    return sample % 2 === 0 ? pair >> 4 : pair & 0xf;
+  };
+  return { count: Math.min(rows, mostSamples), sizeOf };
+}
+
 /**
- * The samples of a track from its `stbl` box (ISO/IEC 14496-12, 8.6 and 8.7): sizes from `stsz`, times from `stts`,
+ * The samples of a track from its `stbl` box (ISO/IEC 14496-12, 8.6 and 8.7): sizes from `stsz` or `stz2`, times from `stts`,
  * places from `stsc` with `stco` or `co64`. Stops at the first sample that the tables do not place, and where the sizes
  * add up to more than the file: a declared count is never trusted beyond the bytes that carry it.
  */

@@ -206,12 +206,25 @@ describe('films of receivers in trouble', () => {
 });
 
 describe('films without a usable index or track', () => {
-  it('says that a film is unfinished when its index is missing', async () => {
+  it('says that a film is unfinished when its index is missing, and finds its telemetry all the same', async () => {
     const whole = writeGpmfMp4(gpmf);
-    for (const length of [30, 5000, whole.length - 3000]) {
+    const nothing = await read(whole.subarray(0, 30));
+    assert.deepEqual(codes(nothing), ['mp4-no-index']);
+    assert.match(nothing.problems[0].message, /still being written.*Nor is there any telemetry/);
+    const { track } = await read(whole);
+    for (const length of [5000, whole.length - 3000]) {
       const result = await read(whole.subarray(0, length));
-      assert.deepEqual(codes(result), ['mp4-no-index'], `${length} bytes`);
+      assert.equal(codes(result)[0], 'mp4-no-index', `${length} bytes`);
+      assert.equal(result.problems[0].severity, 'warning');
       assert.match(result.problems[0].message, /still being written|stopped without closing/);
+      const n = result.track?.timeS.length ?? 0;
+      assert.ok(n > 15, `${n} samples`);
+      assert.equal(result.track?.videoStartS, undefined);
+      for (let i = 0; i < n; i++) {
+        assert.equal(result.track?.latDeg[i], track?.latDeg[i]);
+        // The film's own clock is lost: the fit stands on the receiver's stamps alone.
+        near(result.track?.timeS[i] ?? 0, track?.timeS[i] ?? 1, 0.06);
+      }
     }
   });
 

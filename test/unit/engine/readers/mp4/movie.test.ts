@@ -13,7 +13,7 @@ const unixEpochIn1904S = 2_082_844_800;
 async function movieOf(bytes: Uint8Array): Promise<{ movie: Movie | undefined; codes: string[] }> {
   const problems = new ProblemList('film.mp4');
   const movie = await readMovie(new WindowedReader(bytesInMemory('film.mp4', bytes)), problems);
-  return { movie, codes: problems.toArray().map(({ code }) => code) };
+  return { movie: 'tracks' in movie ? movie : undefined, codes: problems.toArray().map(({ code }) => code) };
 }
 
 interface TrackParts {
@@ -148,5 +148,30 @@ describe('fragments', () => {
       [at + 131, 12, 1, 1],
       [at + 143, 40, 2, 0.25],
     ]);
+  });
+});
+
+describe('compact sample sizes', () => {
+  // ISO/IEC 14496-12, 8.7.3.3: 24 bits reserved, the size of a field, the count, then the fields, the first of a pair in the high half.
+  const sizes = [1, 15, 7, 12, 3];
+  const fields: Readonly<Record<number, Uint8Array>> = {
+    4: Uint8Array.from([0x1f, 0x7c, 0x30]),
+    8: Uint8Array.from(sizes),
+    16: numbers('Uint16', sizes),
+  };
+  const rest = [box('stts', words(0, 1, 5, 1000)), box('stsc', words(0, 1, 1, 5, 1)), box('stco', words(0, 1, 8))];
+  for (const bits of [4, 8, 16]) {
+    it(`of ${bits} bits`, async () => {
+      const stz2 = box('stz2', words(0, bits, sizes.length), fields[bits]);
+      const { movie } = await movieOf(box('moov', header, track({ stbl: [stz2, ...rest] })));
+      assert.deepEqual([...(movie?.tracks[0].samples?.sizeBytes ?? [])], sizes);
+      assert.deepEqual([...(movie?.tracks[0].samples?.offsetBytes ?? [])], [8, 9, 24, 31, 43]);
+    });
+  }
+
+  it('of a width that there is not give no samples', async () => {
+    const stz2 = box('stz2', words(0, 5, 5), Uint8Array.from(sizes));
+    const { movie } = await movieOf(box('moov', header, track({ stbl: [stz2, ...rest] })));
+    assert.equal(movie?.tracks[0].samples?.sizeBytes.length, 0);
   });
 });

@@ -13,7 +13,8 @@ import { itWithData } from '../../../../tools/with-shared-data.ts';
 async function ownTable(bytes: Uint8Array): Promise<{ table: SampleTable; entry: string; problems: string[] }> {
   const problems = new ProblemList('film.mp4');
   const movie = await readMovie(new WindowedReader(bytesInMemory('film.mp4', bytes)), problems);
-  const track = movie?.tracks.find(({ samples }) => samples);
+  assert.ok('tracks' in movie);
+  const track = movie.tracks.find(({ samples }) => samples);
   assert.ok(track?.samples);
   return { table: track.samples, entry: track.sampleEntry, problems: problems.toArray().map(({ code }) => code) };
 }
