@@ -8,6 +8,7 @@ import { settingText } from './setting-text.ts';
 import { answerSection, questionKey } from './sections/answer.ts';
 import { aroundSections } from './sections/around.ts';
 import { conditionsSection } from './sections/conditions.ts';
+import { filmTimesSection } from './sections/film-times.ts';
 import { leftOutSection } from './sections/left-out.ts';
 import { cautionsSection, methodSection } from './sections/method.ts';
 import { metricSection, takeoffsSection } from './sections/metric.ts';
@@ -82,6 +83,7 @@ export function writeReport(evaluation: Evaluation, request: ReportRequest): Rep
     sideBySideSection(context),
     ...metrics.map((metric) => metricSection(metric, context)),
     takeoffsSection(context),
+    filmTimesSection(context),
     ...(evaluation.decision === undefined ? [] : aroundSections(evaluation.decision, context)),
     conditionsSection(context),
     leftOutSection(context),
