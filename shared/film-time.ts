@@ -7,7 +7,8 @@ import type { Instant } from './measured.ts';
  * instants of events are true times for positions that come 0.25 s late (`src/engine/events/recorder-lags.ts`), so the
  * picture of an event lies between 0.75 s before its film time and 0.05 s after it.
  */
-const mostLateS = 1;
+/** How late a position may stand behind its picture in the film. */
+export const mostLateS = 1;
 const leastLateS = 0.2;
 const takenOffS = 0.25;
 
@@ -25,7 +26,7 @@ export const filmClockSigmaS = Math.sqrt(
 
 /** A film, or one file of a film that the camera split. */
 export interface FilmPart {
-  /** Unix time of its first picture. */
+  /** Unix time of its time 0, from which a player counts: that of the first picture. */
   readonly startS: number;
   /** Which file, where there are several. */
   readonly name?: string;

@@ -1,5 +1,7 @@
 import type { MetricResult, RunValue } from '../engine/compare/result.ts';
 import type { Evaluation } from '../engine/evaluate/index.ts';
+import { eventsByPilot } from '../engine/view/index.ts';
+import { filmJson } from './film-json.ts';
 import { measuredJson, told } from './inspect-json.ts';
 import { configurationsJson, standingJson, suitsJson, tradeJson } from './several-json.ts';
 import { problemJson } from './show-problems.ts';
@@ -10,7 +12,9 @@ function number(value: number | undefined): number | undefined {
   return value === undefined || !Number.isFinite(value) ? undefined : Number(value.toPrecision(9));
 }
 
-function runJson(run: RunValue): Json {
+function runJson(run: RunValue, metric: string, evaluation: Evaluation): Json {
+  const analysis = evaluation.flights.find(({ file }) => file === run.file)?.analysis;
+  const given = eventsByPilot(analysis, metric, run.number);
   return told({
     file: run.file,
     value: number(run.value),
@@ -20,10 +24,11 @@ function runJson(run: RunValue): Json {
     day: run.day,
     raw: measuredJson(run.raw),
     outlier: run.outlier,
+    byPilot: given.length === 0 ? undefined : given,
   });
 }
 
-function metricJson(result: MetricResult): Json {
+function metricJson(result: MetricResult, evaluation: Evaluation): Json {
   return {
     metric: result.metric,
     unit: result.unit,
@@ -34,7 +39,7 @@ function metricJson(result: MetricResult): Json {
         runs: configuration.runs,
         days: configuration.days,
         mean: measuredJson(configuration.mean),
-        values: configuration.values.map(runJson),
+        values: configuration.values.map((run) => runJson(run, result.metric, evaluation)),
       }),
     ),
     changes: result.changes.map((change) =>
@@ -60,11 +65,15 @@ export function comparisonJson(evaluation: Evaluation): Json {
   return {
     title: result?.title ?? evaluation.spec?.title ?? '',
     configurations: configurationsJson(evaluation),
-    metrics: (result?.metrics ?? []).map(metricJson),
+    metrics: (result?.metrics ?? []).map((metric) => metricJson(metric, evaluation)),
     ...told({ trade: tradeJson(evaluation), suits: suitsJson(evaluation) }),
     leftOut: (result?.leftOut ?? []).map(({ file, metric, number: which, reason, by }) =>
       told({ file, metric, number: which, reason, by }),
     ),
+    films: evaluation.flights.flatMap(({ file, analysis }) => {
+      const film = filmJson(analysis);
+      return film === undefined ? [] : [{ file, ...film }];
+    }),
     problems: evaluation.problems.map(problemJson),
   };
 }

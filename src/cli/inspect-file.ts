@@ -53,6 +53,7 @@ export async function inspectFile(
       analysis,
       problems: [...read.problems, ...corrected.problems, ...analysis.problems],
       contents: read.contents,
+      overrides: corrected.overrides,
     };
   } catch (error) {
     io.signal.throwIfAborted();

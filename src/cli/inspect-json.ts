@@ -1,7 +1,17 @@
 import { formatTime } from '../../shared/format.ts';
-import type { Interval } from '../../shared/measured.ts';
+import type { Instant, Interval } from '../../shared/measured.ts';
 import type { Problem } from '../../shared/problem.ts';
-import type { Analysis, Climb, ClimbBand, Landing, LevelRun, Takeoff, WindEstimate } from '../engine/analysis.ts';
+import type {
+  Analysis,
+  Climb,
+  ClimbBand,
+  EventOverride,
+  Landing,
+  LevelRun,
+  Takeoff,
+  WindEstimate,
+} from '../engine/analysis.ts';
+import { filmJson } from './film-json.ts';
 import { problemJson } from './show-problems.ts';
 
 /** A recording that was read and, where it could be, analysed. */
@@ -13,6 +23,8 @@ export interface InspectedFile {
   readonly problems: readonly Problem[];
   /** What else the file holds, in plain sentences. */
   readonly contents: readonly string[];
+  /** Events that the pilot gave, used or not. */
+  readonly overrides?: readonly EventOverride[];
 }
 
 type Json = Record<string, unknown>;
@@ -52,6 +64,12 @@ function remarksJson(remarks: readonly string[]): readonly string[] | undefined 
   return remarks.length === 0 ? undefined : remarks;
 }
 
+/** Which of the named instants the pilot gave; nothing where all were found. */
+function byPilot(instants: Readonly<Record<string, Instant | undefined>>): readonly string[] | undefined {
+  const given = Object.keys(instants).filter((name) => instants[name]?.origin === 'pilot');
+  return given.length === 0 ? undefined : given;
+}
+
 function takeoffJson(takeoff: Takeoff): Json {
   return told({
     outcome: takeoff.outcome,
@@ -69,6 +87,7 @@ function takeoffJson(takeoff: Takeoff): Json {
         distanceM: measuredJson(screen.distanceM),
       }),
     ),
+    byPilot: byPilot({ rollStart: takeoff.rollStart, liftoff: takeoff.liftoff }),
     remarks: remarksJson(takeoff.remarks),
   });
 }
@@ -130,6 +149,7 @@ function landingJson(landing: Landing): Json {
     groundRollM: measuredJson(landing.groundRollM),
     touchdownSpeedMps: measuredJson(landing.touchdownSpeedMps),
     trackDeg: compass(landing.headingRad),
+    byPilot: byPilot({ touchdown: landing.touchdown, stop: landing.stop }),
     remarks: remarksJson(landing.remarks),
   });
 }
@@ -138,6 +158,7 @@ function landingJson(landing: Landing): Json {
 export function inspectionJson(inspected: InspectedFile): Json {
   const { analysis } = inspected;
   const recording = analysis?.recording;
+  const film = filmJson(analysis);
   return {
     file: inspected.file,
     recording: told({
@@ -160,5 +181,6 @@ export function inspectionJson(inspected: InspectedFile): Json {
     levelRuns: (analysis?.levelRuns ?? []).map(levelRunJson),
     winds: (analysis?.winds ?? []).map(windJson),
     landings: (analysis?.landings ?? []).map(landingJson),
+    ...(film === undefined ? {} : { film }),
   };
 }

@@ -5,15 +5,20 @@ import {
   formatDate,
   formatDirection,
   formatDuration,
+  formatFilmSpan,
+  formatFilmTime,
   formatIntervalParts,
   formatShort,
   formatValue,
   type QuantityKind,
   shownUnit,
 } from '../../shared/format.ts';
-import type { Interval } from '../../shared/measured.ts';
+import { type FilmPart, filmMoment } from '../../shared/film-time.ts';
+import type { Instant, Interval } from '../../shared/measured.ts';
 import { phaseKinds } from '../../shared/phase-kind.ts';
-import type { Analysis, Takeoff } from '../engine/analysis.ts';
+import type { Analysis, EventOverride, Takeoff } from '../engine/analysis.ts';
+import { eventFileName } from '../engine/event-file/index.ts';
+import { filmEvents } from '../engine/view/index.ts';
 import type { InspectedFile } from './inspect-json.ts';
 import { indented, textTable } from './text-table.ts';
 
@@ -53,12 +58,62 @@ function phasesText(analysis: Analysis): string {
     .join(', ');
 }
 
-function takeoffRow(takeoff: Takeoff, index: number, heights: readonly number[], units: DisplayUnits): string[] {
+/** "14:03:22.4 (film 3:05.2)", or a dash; an event that the pilot gave is marked. */
+function instantCell(instant: Instant | undefined, films: readonly FilmPart[] | undefined): string {
+  if (instant === undefined) return '-';
+  const moment = filmMoment(films, instant);
+  const film = moment === undefined ? '' : ` (film ${formatFilmTime(moment.atS)})`;
+  return `${formatClock(instant.timeS, 1)}${film}${instant.origin === 'pilot' ? ' *' : ''}`;
+}
+
+/** What the pilot gave, in the words of the table's mark. */
+function pilotLines(
+  inspected: InspectedFile,
+  events: Readonly<Partial<Record<EventOverride['event'], string>>>,
+  instants: (number: number, event: EventOverride['event']) => Instant | undefined,
+): string {
+  return (inspected.overrides ?? [])
+    .filter(({ event, number }) => event in events && instants(number, event)?.origin === 'pilot')
+    .map(({ event, number, why }) => {
+      const reason = why === undefined ? '' : `: ${why.replace(/\s+/g, ' ').trim()}`;
+      return `* ${number}: ${events[event]} is the pilot's time${reason}\n`;
+    })
+    .join('');
+}
+
+function filmText(analysis: Analysis, file: string): string {
+  const events = filmEvents(analysis);
+  const several = (analysis.recording.films ?? []).length > 1;
+  const head = ['event', 'time', ...(several ? ['file'] : []), 'film', 'look from'];
+  const rows = events.map(({ label, timeS, origin, moment }) => [
+    label.toLowerCase(),
+    `${formatClock(timeS, 1)}${origin === 'pilot' ? ' *' : ''}`,
+    ...(several ? [moment.name ?? '-'] : []),
+    formatFilmTime(moment.atS),
+    formatFilmSpan(moment),
+  ]);
+  return events.length === 0 ? '' : textTable(head, rows) + filmAdvice(file);
+}
+
+function filmAdvice(file: string): string {
+  const beside = eventFileName(file.split(/[\\/]/).pop() ?? file);
+  return `The span holds the 95 % interval of the event, and that a camera writes its positions up to 1 s late.
+Seen in the frames? Write it as a correction, lift-off: "film M:SS.s", in the comparison or in ${beside}.
+`;
+}
+
+function takeoffRow(
+  takeoff: Takeoff,
+  index: number,
+  heights: readonly number[],
+  films: readonly FilmPart[] | undefined,
+  units: DisplayUnits,
+): string[] {
   const start = takeoff.outcome === 'touch-and-go' ? 'touch-and-go' : takeoff.rollingStart ? 'rolling' : 'standing';
   return [
     String(index + 1),
-    formatClock(takeoff.rollStart.timeS, 1),
-    takeoff.liftoff === undefined ? '-' : formatClock(takeoff.liftoff.timeS, 1),
+    instantCell(takeoff.rollStart, films),
+    instantCell(takeoff.liftoff, films),
     takeoff.outcome === 'rejected' ? 'rejected' : start,
     formatDirection(takeoff.headingRad),
     cell(takeoff.groundRollM, 'length', units),
@@ -69,7 +124,7 @@ function takeoffRow(takeoff: Takeoff, index: number, heights: readonly number[],
   ];
 }
 
-function takeoffsText(analysis: Analysis, units: DisplayUnits): string {
+function takeoffsText(inspected: InspectedFile, analysis: Analysis, units: DisplayUnits): string {
   const heights = [...new Set(analysis.takeoffs.flatMap(({ screens }) => screens.map(({ heightM }) => heightM)))].sort(
     (a, b) => a - b,
   );
@@ -84,11 +139,16 @@ function takeoffsText(analysis: Analysis, units: DisplayUnits): string {
     `lift-off at, ${unit('speed', units)}`,
     ...heights.map((heightM) => `over ${formatValue(heightM, 'altitude', units)}, ${length}`),
   ];
-  const rows = analysis.takeoffs.map((takeoff, index) => takeoffRow(takeoff, index, heights, units));
+  const rows = analysis.takeoffs.map((takeoff, index) =>
+    takeoffRow(takeoff, index, heights, analysis.recording.films, units),
+  );
   const remarks = analysis.takeoffs.flatMap((takeoff, index) =>
     takeoff.remarks.map((remark) => `${index + 1}: ${remark}\n`),
   );
-  return textTable(head, rows, ['right']) + remarks.join('');
+  const given = pilotLines(inspected, { 'roll-start': 'start of roll', liftoff: 'lift-off' }, (number, event) =>
+    event === 'liftoff' ? analysis.takeoffs[number - 1]?.liftoff : analysis.takeoffs[number - 1]?.rollStart,
+  );
+  return textTable(head, rows, ['right']) + given + remarks.join('');
 }
 
 function climbsText(analysis: Analysis, units: DisplayUnits): string {
@@ -143,7 +203,7 @@ function windsText(analysis: Analysis, units: DisplayUnits): string {
   return textTable(head, rows);
 }
 
-function landingsText(analysis: Analysis, units: DisplayUnits): string {
+function landingsText(inspected: InspectedFile, analysis: Analysis, units: DisplayUnits): string {
   const head = [
     'no.',
     'touchdown',
@@ -154,8 +214,8 @@ function landingsText(analysis: Analysis, units: DisplayUnits): string {
   ];
   const rows = analysis.landings.map((landing, index) => [
     String(index + 1),
-    formatClock(landing.touchdown.timeS, 1),
-    landing.stop === undefined ? '-' : formatClock(landing.stop.timeS, 1),
+    instantCell(landing.touchdown, analysis.recording.films),
+    instantCell(landing.stop, analysis.recording.films),
     formatDirection(landing.headingRad),
     cell(landing.groundRollM, 'length', units),
     cell(landing.touchdownSpeedMps, 'speed', units),
@@ -163,27 +223,35 @@ function landingsText(analysis: Analysis, units: DisplayUnits): string {
   const remarks = analysis.landings.flatMap((landing, index) =>
     landing.remarks.map((remark) => `${index + 1}: ${remark}\n`),
   );
-  return textTable(head, rows, ['right']) + remarks.join('');
+  const given = pilotLines(inspected, { touchdown: 'touchdown', stop: 'end of roll' }, (number, event) =>
+    event === 'stop' ? analysis.landings[number - 1]?.stop : analysis.landings[number - 1]?.touchdown,
+  );
+  return textTable(head, rows, ['right']) + given + remarks.join('');
 }
 
 /** A recording for people: what it is, then what was found in it. Times are UTC, brackets hold 95 % intervals. */
 export function inspectionText(inspected: InspectedFile, units: DisplayUnits): string {
   const { analysis, file, format } = inspected;
-  if (analysis === undefined) return `${file}\n  ${format ?? 'not recognised'}: no usable track\n`;
+  const contents = inspected.contents.map((content) => `  ${content}\n`);
+  if (analysis === undefined)
+    return `${file}\n  ${format ?? 'not recognised'}: no usable track\n${contents.join('')}`;
   const { recording } = analysis;
   const gaps = recording.gaps.length === 0 ? '' : `, ${formatCount(recording.gaps.length, 'gap')}`;
   const lines = [
     `${file}\n`,
     `  ${format}, ${formatDate(recording.startS)} ${formatClock(recording.startS)} to ${formatClock(recording.endS)} UTC `,
-    `(${formatDuration(recording.endS - recording.startS)}), ${recording.samples} fixes, ${formatShort(recording.rateHz, 2)} Hz${gaps}\n`,
+    `(${formatDuration(recording.endS - recording.startS)}), ${formatCount(recording.samples, 'fix', 'fixes')}, ${formatShort(recording.rateHz, 2)} Hz${gaps}\n`,
     `  altitude: ${recording.altitudeKinds.map((kind) => altitudeWords[kind] ?? kind).join(', ') || 'none'}; speed: ${recording.speedSource === 'receiver' ? "the receiver's" : 'worked out from positions'}\n`,
-    ...inspected.contents.map((content) => `  ${content}\n`),
+    ...contents,
     block('Phases', analysis.phases.length === 0 ? '' : `${phasesText(analysis)}\n`),
-    analysis.takeoffs.length === 0 ? '\n  No take-off found.\n' : block('Take-offs', takeoffsText(analysis, units)),
+    analysis.takeoffs.length === 0
+      ? '\n  No take-off found.\n'
+      : block('Take-offs', takeoffsText(inspected, analysis, units)),
     analysis.climbs.length === 0 ? '' : block('Climbs', climbsText(analysis, units)),
     analysis.levelRuns.length === 0 ? '' : block('Level runs', levelText(analysis, units)),
     analysis.winds.length === 0 ? '' : block('Winds', windsText(analysis, units)),
-    analysis.landings.length === 0 ? '' : block('Landings', landingsText(analysis, units)),
+    analysis.landings.length === 0 ? '' : block('Landings', landingsText(inspected, analysis, units)),
+    block('In the film', filmText(analysis, file)),
   ];
   return lines.join('');
 }

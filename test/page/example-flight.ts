@@ -10,6 +10,24 @@ export const exampleFlight: OpenedFlight = openedFlight('demo', {
   aeroplane: 'trainer',
 });
 
+/** The first picture of {@link filmedFlight} was taken this long before its first position, seconds. */
+export const filmedBeforeS = 12.5;
+
+/** The same flight as a camera's film. */
+export const filmedFlight: OpenedFlight = {
+  ...exampleFlight,
+  flight: {
+    ...exampleFlight.flight,
+    analysis: {
+      ...exampleFlight.flight.analysis,
+      recording: {
+        ...exampleFlight.flight.analysis.recording,
+        films: [{ startS: exampleFlight.flight.analysis.recording.startS - filmedBeforeS }],
+      },
+    },
+  },
+};
+
 /** The same flight after the pilot corrected a lift-off, with problems of every severity and a hostile text. */
 export const troubledFlight: OpenedFlight = {
   ...exampleFlight,

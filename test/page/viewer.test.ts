@@ -1,7 +1,9 @@
 import assert from 'node:assert/strict';
 import type { Browser } from 'playwright-core';
+import { parseFilmTime } from '../../shared/film-time.ts';
+import { formatFilmSpan, formatFilmTime } from '../../shared/format.ts';
 import type { EventCorrection, SaveRequest } from '../../shared/protocol.ts';
-import { conditionsExample, exampleFlight, troubledFlight, unreadableFile } from './example-flight.ts';
+import { conditionsExample, exampleFlight, filmedFlight, troubledFlight, unreadableFile } from './example-flight.ts';
 import { launchChromium, type OpenPage, openPage, type PageOptions } from './open-page.ts';
 
 describe('the viewer page', function () {
@@ -296,6 +298,54 @@ describe('the viewer page', function () {
     assert.equal(correction.override.sigmaS, 0.3);
     assert.equal(correction.override.why, 'film, frame 812');
     assert.equal(await page.locator('.event-handle').count(), 0);
+  });
+
+  it('says where in a film to look, and takes the time of the frame as a correction', async () => {
+    const page = await shown({ flight: filmedFlight });
+    const { analysis } = filmedFlight.flight;
+    const startS = analysis.recording.films![0].startS;
+    const liftoff = analysis.takeoffs[0].liftoff!;
+    assert.match((await readOut(page, 'In the film')) ?? '', /^\d+:\d\d\.\d$/);
+    await page.click('#tab-runs');
+    const row = page.locator('section[aria-labelledby=events-title] tr', { hasText: 'Lift-off' });
+    const cells = await row.locator('td').allTextContents();
+    const into = formatFilmTime(liftoff.timeS - startS);
+    assert.equal(cells[2], into);
+    const half = 1.96 * liftoff.sigmaS;
+    const at = liftoff.timeS - startS;
+    assert.equal(cells[3], formatFilmSpan({ fromS: at - half - 0.75, toS: at + half + 0.05 }));
+
+    await page.locator('#correct-liftoff').click();
+    await page.waitForSelector('.event-handle');
+    const field = page.locator('#correction-film').locator('input');
+    assert.equal(await field.inputValue(), into);
+    await field.fill('at the trees');
+    await page.click('#keep-correction');
+    assert.match((await page.textContent('.fault')) ?? '', /as a player shows it: 3:05\.2/);
+    await field.fill('99:00');
+    assert.match((await page.textContent('.fault')) ?? '', /The film shows this run from \d+:\d\d\.\d to/);
+    // The handle goes on from where it was, and the field follows it.
+    await page.locator('.event-handle').first().focus();
+    await page.keyboard.press('ArrowRight');
+    await page.waitForTimeout(80);
+    assert.equal(await page.textContent('.fault'), '');
+    assert.equal(await field.inputValue(), formatFilmTime(Math.round((liftoff.timeS + 0.1) * 100) / 100 - startS, 2));
+    const seen = formatFilmTime(at + 1.3);
+    await field.fill(seen);
+    assert.match(
+      (await page.textContent('.correction-now')) ?? '',
+      new RegExp(`\\(film ${seen.replace('.', '\\.')}0\\)`),
+    );
+    await page.click('#keep-correction');
+    await page.waitForTimeout(100);
+    const [correction] = await opened.fake((fake) =>
+      fake.asked.filter(({ method }) => method === 'correctEvent').map(({ argument }) => argument as EventCorrection),
+    );
+    assert.equal(correction.change, 'set');
+    if (correction.change !== 'set') return;
+    const { intoFilmS, timeS } = correction.override;
+    assert.equal(intoFilmS, parseFilmTime(seen));
+    assert.ok(Math.abs(timeS - startS - (intoFilmS ?? 0)) < 1e-6);
   });
 
   it('corrects by dragging the handle; a failure stays on the page', async () => {

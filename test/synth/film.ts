@@ -16,6 +16,8 @@ export interface FilmOptions {
   readonly filmClockRate?: number;
   /** Stretches of Unix time in which recording was paused: the film goes on behind them at once. */
   readonly pauses?: readonly { readonly fromS: number; readonly toS: number }[];
+  /** Edit lists: how long after the film's time 0 a track begins, and how much of its media is skipped; none by default. */
+  readonly edits?: Partial<Record<'vide' | 'meta', { readonly emptyS?: number; readonly skippedS?: number }>>;
   /** Bytes of each second's picture, all zero; 64 by default. */
   readonly pictureBytes?: number;
 }
@@ -229,8 +231,20 @@ function trak(track: PlacedTrack, creation: number, options: FilmOptions): Uint8
   return box(
     'trak',
     tkhd,
+    editList(track, options),
     box('mdia', mdhd, hdlr, box('minf', header, dinf, box('stbl', stsd, ...tables(track, options)))),
   );
+}
+
+/** ISO/IEC 14496-12, 8.6.6: durations in the film's timescale (milliseconds here), media times in the track's. */
+function editList({ handler, timescale, durationTicks }: PlacedTrack, options: FilmOptions): Uint8Array {
+  const edit = options.edits?.[handler];
+  if (edit === undefined) return new Uint8Array(0);
+  const empty = edit.emptyS === undefined ? [] : [[Math.round(edit.emptyS * 1000), 0xffffffff, 0x10000]];
+  const skipped = Math.round((edit.skippedS ?? 0) * timescale);
+  const rest = [Math.round(((durationTicks - skipped) / timescale) * 1000), skipped, 0x10000];
+  const rows = [...empty, rest];
+  return box('edts', fullBox('elst', 0, words(rows.length, ...rows.flat())));
 }
 
 function tables(track: PlacedTrack, options: FilmOptions): Uint8Array[] {

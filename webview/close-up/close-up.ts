@@ -1,4 +1,12 @@
-import { formatClock, formatFixed, formatInterval, formatValue } from '../../shared/format.ts';
+import { filmMoment } from '../../shared/film-time.ts';
+import {
+  formatClock,
+  formatFilmSpan,
+  formatFilmTime,
+  formatFixed,
+  formatInterval,
+  formatValue,
+} from '../../shared/format.ts';
 import type { EventCorrection } from '../../shared/protocol.ts';
 import type { RunPoint } from '../../shared/run-curve.ts';
 import { Plot, type PlotLook } from '../charts/plot.ts';
@@ -33,20 +41,32 @@ function distanceText(point: RunPoint, model: FlightModel): string {
   return point.distanceM === 0 ? '0' : formatValue(point.distanceM, 'length', model.units);
 }
 
+/** Where to look in the film, and its file where there are several: two cells; none where the recording is no film. */
+function filmCells(point: RunPoint, model: FlightModel): string[] {
+  const { films } = model.flight.analysis.recording;
+  if (films === undefined) return [];
+  const moment = filmMoment(films, point);
+  if (moment === undefined) return ['-', '-'];
+  const file = moment.name === undefined ? '' : `, ${moment.name}`;
+  return [`${formatFilmTime(moment.atS)}${file}`, formatFilmSpan(moment)];
+}
+
 function pointsTable(run: Run, model: FlightModel): TableData {
+  const film = model.flight.analysis.recording.films === undefined ? [] : ['In the film', 'Look from'];
   return {
     caption: `${run.title}: events`,
-    head: ['Event', 'Time, UTC', '\u00b1 95 %, s', 'Distance (95 %)', 'Height', 'Ground speed', 'From'],
+    head: ['Event', 'Time, UTC', '\u00b1 95 %, s', ...film, 'Distance (95 %)', 'Height', 'Ground speed', 'From'],
     rows: run.curve.points.map((point) => [
       point.label,
       formatClock(point.timeS, 1),
       formatFixed(1.96 * point.sigmaS, 1),
+      ...filmCells(point, model),
       distanceText(point, model),
       formatValue(point.heightM, 'altitude', model.units),
       formatValue(point.groundSpeedMps, 'speed', model.units),
       point.origin === 'pilot' ? 'pilot' : 'recording',
     ]),
-    figures: [1, 2, 3, 4, 5],
+    figures: [1, 2, 3, 4, 5, ...film.map((_, index) => 6 + index)],
   };
 }
 

@@ -1,5 +1,14 @@
 import type { EventOverride } from '../../shared/analysis.ts';
-import { formatClock, formatSigned, formatValue, inShownUnit, shownUnit } from '../../shared/format.ts';
+import { filmClockSigmaS, intoFilm, mostLateS, parseFilmTime } from '../../shared/film-time.ts';
+import {
+  formatClock,
+  formatFilmTime,
+  formatFixed,
+  formatSigned,
+  formatValue,
+  inShownUnit,
+  shownUnit,
+} from '../../shared/format.ts';
 import { parseQuantity } from '../../shared/quantity.ts';
 import type { EventCorrection } from '../../shared/protocol.ts';
 import type { RunPoint } from '../../shared/run-curve.ts';
@@ -30,6 +39,12 @@ export function correctionEditor(options: CorrectionOptions, signal: AbortSignal
   const event = point.kind as EventOverride['event'];
   const known = corrections.overrides.find((one) => one.event === event && one.number === run.number);
   const time = new Store(point.timeS);
+  const { films } = model.flight.analysis.recording;
+  // Of a film in several files it would not be known into which.
+  const filmStartS = films?.length === 1 ? intoFilm(films, point.timeS)?.part.startS : undefined;
+  /** The time into the film as the pilot typed it, as long as the handle was not moved after it. */
+  let typed: { readonly timeS: number; readonly intoFilmS: number } | undefined =
+    known?.intoFilmS === undefined ? undefined : { timeS: point.timeS, intoFilmS: known.intoFilmS };
   let sigmaText = known?.sigmaS === undefined ? usualSigma : `${known.sigmaS} s`;
   let why = known?.why?.trim() ?? '';
   const sentence = element('p', { class: 'correction-now', attributes: { role: 'status' } });
@@ -38,7 +53,8 @@ export function correctionEditor(options: CorrectionOptions, signal: AbortSignal
     const shift = t - point.timeS;
     const moved = distanceAt(run.curve, t) - distanceAt(run.curve, point.timeS);
     const unit = shownUnit('length', model.units).symbol;
-    const parts = [`${point.label} at ${formatClock(t, 2)} UTC`];
+    const film = filmStartS === undefined ? '' : ` (film ${formatFilmTime(t - filmStartS, 2)})`;
+    const parts = [`${point.label} at ${formatClock(t, 2)} UTC${film}`];
     if (Math.abs(shift) >= 0.005) {
       parts.push(
         `${formatSigned(shift, 2)} s, ${formatSigned(inShownUnit(moved, 'length', model.units), 0)} ${unit} from before`,
@@ -49,7 +65,12 @@ export function correctionEditor(options: CorrectionOptions, signal: AbortSignal
   }, signal);
   for (const plot of plots) eventHandle(plot, run.curve, time, point.label, signal);
 
+  let filmFault = '';
   const keep = async (): Promise<void> => {
+    if (filmFault !== '') {
+      fault.textContent = filmFault;
+      return;
+    }
     const sigma = parseQuantity(sigmaText, 'time');
     if (!sigma.ok || !(sigma.quantity.value > 0)) {
       fault.textContent = sigma.ok ? 'The uncertainty must be more than nothing.' : sigma.message;
@@ -62,6 +83,7 @@ export function correctionEditor(options: CorrectionOptions, signal: AbortSignal
         number: run.number,
         timeS: time.value,
         sigmaS: sigma.quantity.value,
+        ...(typed !== undefined && typed.timeS === time.value ? { intoFilmS: typed.intoFilmS } : {}),
         ...(why.trim() === '' ? {} : { why: why.trim() }),
       },
     });
@@ -75,6 +97,38 @@ export function correctionEditor(options: CorrectionOptions, signal: AbortSignal
       fault.textContent = error instanceof Error ? error.message : String(error);
     }
   };
+  const filmField = (startS: number): HTMLElement => {
+    const field = textField({
+      id: 'correction-film',
+      label: 'Time into the film',
+      value: formatFilmTime(point.timeS - startS, 1),
+      placeholder: '3:05.2',
+      onInput: (value) => {
+        const intoFilmS = parseFilmTime(value);
+        const timeS = intoFilmS === undefined ? undefined : startS + intoFilmS;
+        const first = run.curve.originS + run.curve.timeS[0];
+        const last = run.curve.originS + run.curve.timeS[run.curve.timeS.length - 1];
+        if (intoFilmS === undefined || timeS === undefined) {
+          filmFault = 'The time into the film is written as a player shows it: 3:05.2.';
+        } else if (timeS < first || timeS > last) {
+          filmFault = `The film shows this run from ${formatFilmTime(first - startS)} to ${formatFilmTime(last - startS)}.`;
+        } else {
+          filmFault = '';
+          typed = { timeS, intoFilmS };
+          time.set(timeS);
+        }
+        fault.textContent = filmFault;
+      },
+    });
+    time.onChange((t) => {
+      if (typed?.timeS === t) return;
+      typed = undefined;
+      filmFault = '';
+      fault.textContent = '';
+      field.value = formatFilmTime(t - startS, 2);
+    }, signal);
+    return field;
+  };
   const root = element('section', { class: 'correction', attributes: { 'aria-labelledby': 'correction-title' } });
   fill(
     root,
@@ -83,10 +137,16 @@ export function correctionEditor(options: CorrectionOptions, signal: AbortSignal
       class: 'note',
       text: `Drag the handle in a chart, or focus it and use the arrow keys (0.1 s; with Shift 1 s). It is kept in ${corrections.fileName} beside the recording, which itself is never changed.`,
     }),
+    filmStartS !== undefined &&
+      element('p', {
+        class: 'note',
+        text: `Or look at the frames and type the time into the film. A camera writes its positions up to ${formatFixed(mostLateS, 0)} s late by an amount that is not known: ${formatFixed(filmClockSigmaS, 1)} s are added to the uncertainty for it.`,
+      }),
     sentence,
     element(
       'div',
       { class: 'fields' },
+      filmStartS === undefined ? undefined : filmField(filmStartS),
       textField({
         id: 'correction-sigma',
         label: 'Uncertainty (one standard deviation)',

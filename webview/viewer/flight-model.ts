@@ -1,6 +1,7 @@
 import type { DisplayUnits } from '../../shared/display-units.ts';
 import type { EventMark, FlightView } from '../../shared/flight-view.ts';
-import { formatClock, formatDirection, formatValue } from '../../shared/format.ts';
+import { intoFilm } from '../../shared/film-time.ts';
+import { formatClock, formatDirection, formatValue, formatFilmTime } from '../../shared/format.ts';
 import { nearestRow, type TrackColumns } from '../../shared/track-columns.ts';
 import type { PlotAxis, PlotLine, PlotMark, PlotSpec } from '../charts/plot-spec.ts';
 import type { SeriesColour } from '../theme.ts';
@@ -149,11 +150,13 @@ export function readOut(model: FlightModel, timeS: number): ReadOut[] {
   const value = (v: number, kind: Parameters<typeof formatValue>[1]): string =>
     Number.isFinite(v) ? formatValue(v, kind, units) : 'not recorded';
   const track = columns.trackRad[row];
+  const film = intoFilm(flight.analysis.recording.films, at);
   return [
     {
       name: 'Time',
       text: `${formatClock(at, columns.timeS.length > 1 && model.durationS / columns.timeS.length < 0.9 ? 1 : 0)} UTC`,
     },
+    ...(film === undefined ? [] : [{ name: 'In the film', text: formatFilmTime(film.intoS) }]),
     ...(phase === undefined ? [] : [{ name: 'Phase', text: phase.kind }]),
     { name: heightTitles[columns.heightKind], text: value(columns.heightM[row], 'altitude') },
     { name: 'Ground speed', text: value(columns.groundSpeedMps[row], 'speed') },

@@ -68,7 +68,7 @@ export interface Track {
   readonly speedResolutionMps?: number;
   /** Which of the following the recording does not itself state, e.g. a date taken from the file name. */
   readonly assumptions: readonly string[];
-  /** For video: Unix time of the first frame, so that an event can be given as time into the video. */
+  /** For video: Unix time of its time 0, from which players count, so that an event can be given as time into the video. */
   readonly videoStartS?: number;
 }
 

@@ -1,5 +1,8 @@
+import { filmMoment } from '../../../../shared/film-time.ts';
 import {
+  formatClock,
   formatDirection,
+  formatFilmTime,
   formatFixed,
   formatList,
   formatSigned,
@@ -9,6 +12,7 @@ import {
 import { codeSpan, escapeMarkdown, markdownTable } from '../../../../shared/markdown.ts';
 import { airAtField } from '../../corrections/index.ts';
 import type { Conditions, Noted, Surface } from '../../spec/index.ts';
+import { eventMarks } from '../../view/index.ts';
 import type { ReportContext } from '../context.ts';
 
 function notedCell(noted: Noted | undefined, kind: QuantityKind, context: ReportContext): string {
@@ -123,13 +127,20 @@ function notes(context: ReportContext): string[] {
     const shown = note === undefined ? undefined : context.names.note(note);
     return shown === undefined ? [] : [`- ${codeSpan(context.names.file(flight.file))}: ${escapeMarkdown(shown)}`];
   });
-  const corrections = context.evaluation.flights.flatMap((flight) =>
-    flight.entry.overrides.map((override) => {
-      const why = override.why === undefined ? '' : `: ${context.names.note(override.why) ?? 'a note'}`;
-      const event = override.event === 'liftoff' ? 'lift-off' : override.event.replace('-', ' ');
-      return `- ${codeSpan(context.names.file(flight.file))}: ${event} no. ${override.number} is the pilot's time${escapeMarkdown(why)}.`;
-    }),
-  );
+  const corrections = context.evaluation.flights.flatMap((flight) => {
+    const marks = flight.analysis === undefined ? [] : eventMarks(flight.analysis, flight.entry.overrides);
+    const film = flight.analysis?.recording.films;
+    // What no take-off or landing took is told among the problems.
+    const used = marks.filter(({ origin }) => origin === 'pilot');
+    return used.map((mark) => {
+      const why = mark.why === undefined ? '' : `: ${context.names.note(mark.why) ?? 'a note'}`;
+      const event = mark.kind === 'liftoff' ? 'lift-off' : mark.kind.replace('-', ' ');
+      const moment = filmMoment(film, mark);
+      const into = moment === undefined ? '' : ` (film ${formatFilmTime(moment.atS)})`;
+      const at = `${formatClock(mark.timeS, 1)} UTC${into}`;
+      return `- ${codeSpan(context.names.file(flight.file))}: ${event} no. ${mark.number}, ${at}, is the pilot's time${escapeMarkdown(why.replace(/\s+$/, ''))}.`;
+    });
+  });
   return lines.length + corrections.length === 0
     ? []
     : ['Notes and times given by the pilot:', '', ...lines, ...corrections, ''];

@@ -1,6 +1,14 @@
-import { formatFixed, formatIntervalParts, formatSigned, inShownUnit, shownUnit } from '../../../../shared/format.ts';
+import {
+  formatFixed,
+  formatIntervalParts,
+  formatList,
+  formatSigned,
+  inShownUnit,
+  shownUnit,
+} from '../../../../shared/format.ts';
 import { codeSpan, escapeMarkdown, markdownTable } from '../../../../shared/markdown.ts';
 import type { AppliedCorrection, MetricResult, RunValue } from '../../compare/result.ts';
+import { eventsByPilot } from '../../view/index.ts';
 import type { ReportContext } from '../context.ts';
 import { footingTitles, type MetricWords } from '../metric-words.ts';
 
@@ -25,11 +33,17 @@ function sentences(text: string): string[] {
   return text.split(/(?<=\.)\s+/).filter((sentence) => sentence !== '');
 }
 
-function remarks(run: RunValue): string {
+function remarks(run: RunValue, metric: string, context: ReportContext): string {
+  const analysis = context.evaluation.flights.find(({ file }) => file === run.file)?.analysis;
+  const given = eventsByPilot(analysis, metric, run.number);
   const warnings = run.corrections.flatMap((correction) =>
     sentences(correction.warning ?? '').filter((sentence) => !largeCorrection.test(sentence)),
   );
-  return [...(run.outlier === undefined ? [] : [`Stands out: ${run.outlier}`]), ...new Set(warnings)]
+  return [
+    ...(given.length === 0 ? [] : [`The pilot's time of ${formatList(given)}`]),
+    ...(run.outlier === undefined ? [] : [`Stands out: ${run.outlier}`]),
+    ...new Set(warnings),
+  ]
     .map((remark) => (/[.!?]$/.test(remark) ? remark : `${remark}.`))
     .join(' ');
 }
@@ -94,7 +108,7 @@ export function runsTable(results: readonly MetricResult[], words: MetricWords, 
       return value === undefined ? '-' : valueCell(value, words, context);
     }),
     ...(weighted ? [`${formatFixed(run.weight * 100, 0)} %`] : []),
-    escapeMarkdown(context.names.text(remarks(run))),
+    escapeMarkdown(context.names.text(remarks(run, first.metric, context))),
   ]);
   const numbers = head.length - 4;
   const table = markdownTable(head, rows, ['left', 'left', 'left', ...Array<'right'>(numbers).fill('right')]);
