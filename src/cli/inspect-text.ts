@@ -233,8 +233,7 @@ function landingsText(inspected: InspectedFile, analysis: Analysis, units: Displ
 export function inspectionText(inspected: InspectedFile, units: DisplayUnits): string {
   const { analysis, file, format } = inspected;
   const contents = inspected.contents.map((content) => `  ${content}\n`);
-  if (analysis === undefined)
-    return `${file}\n  ${format ?? 'not recognised'}: no usable track\n${contents.join('')}`;
+  if (analysis === undefined) return `${file}\n  ${format ?? 'not recognised'}: no usable track\n${contents.join('')}`;
   const { recording } = analysis;
   const gaps = recording.gaps.length === 0 ? '' : `, ${formatCount(recording.gaps.length, 'gap')}`;
   const lines = [

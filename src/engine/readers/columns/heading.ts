@@ -1,4 +1,5 @@
 import { type Dimension, findUnit, type Unit } from '../../../../shared/units.ts';
+import { englishWords } from './other-languages.ts';
 
 /** A column heading taken apart. */
 export interface Heading {
@@ -199,12 +200,17 @@ const formatWords = new Set([
 /** Words of a name: at blanks and signs, then at known words and at capitals where they are run together. */
 function wordsIn(name: string): string[] {
   const words = name
+    .normalize('NFC')
     .split(/[^\p{L}\d]+/u)
     .filter((part) => part !== '')
-    .flatMap((part) => expand(part.toLowerCase()) ?? takenApart(part.toLowerCase()) ?? atCapitals(part))
+    .flatMap((part) => wholeWord(part.toLowerCase()) ?? takenApart(part.toLowerCase()) ?? atCapitals(part))
     .filter((word) => !formatWords.has(word));
   // "FQty": a lone F before quantity or flow is fuel.
   return words.map((word, i) => (word === 'f' && /^(quantity|flow)$/.test(words[i + 1] ?? '') ? 'fuel' : word));
+}
+
+function wholeWord(word: string): readonly string[] | undefined {
+  return expand(word) ?? englishWords(word);
 }
 
 function atCapitals(part: string): readonly string[] {

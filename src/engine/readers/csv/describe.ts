@@ -12,6 +12,19 @@ export function unitAssumptions(columns: readonly ChosenColumn[]): string[] {
   return assumptions;
 }
 
+/** So many headings are named in a message. */
+const mostNamed = 12;
+
+/** What to write for columns that are not understood, with the file's own headings, and where. */
+export function howToName(headings: readonly string[], wanted: string): string {
+  const filled = headings.map((heading) => heading.trim()).filter((heading) => heading !== '');
+  const example = filled[0] ?? 'heading';
+  const named = filled.slice(0, mostNamed).map((heading) => `"${heading}"`);
+  const more = filled.length > mostNamed ? ` and ${filled.length - mostNamed} more` : '';
+  const there = named.length === 0 ? '' : ` Headings not understood: ${named.join(', ')}${more}.`;
+  return `Name it in a comparison, beside \`track:\`, by its heading: \`csv: { columns: { "${example}": ${wanted} } }\`.${there}`;
+}
+
 /** How a column was understood, for the user. */
 export function description(column: ChosenColumn): string {
   if (column.meaning === 'surroundingPressure') {

@@ -48,6 +48,20 @@ export function findLayout(sample: string, named: ReadonlySet<string>): Layout |
   return best;
 }
 
+/** The row that looks most like headings, where none names a position: the first with the most cells, mostly words. */
+export function likelyHeadings(sample: string): readonly string[] {
+  const lines = sample.split('\n', longestPreamble).slice(0, 20);
+  let best: readonly string[] = [];
+  for (const delimiter of delimiters) {
+    for (const line of lines) {
+      const cells = parseRows(line, delimiter, !oddQuotes(line)).rows[0] ?? [];
+      const words = cells.filter((cell) => /\p{L}/u.test(cell)).length;
+      if (cells.length > Math.max(1, best.length) && cells.length <= 2000 && words > cells.length / 2) best = cells;
+    }
+  }
+  return best;
+}
+
 function oddQuotes(line: string): boolean {
   return (line.match(/"/g)?.length ?? 0) % 2 === 1;
 }

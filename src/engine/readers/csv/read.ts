@@ -7,8 +7,8 @@ import { lineBlocks } from '../text/lines.ts';
 import { headText } from '../text/text-pieces.ts';
 import { type ChosenColumn, chooseColumns } from './columns.ts';
 import { type DateOrder, statedOrder } from './day-time.ts';
-import { unitAssumptions } from './describe.ts';
-import { findLayout, type Layout, parseRows } from './layout.ts';
+import { howToName, unitAssumptions } from './describe.ts';
+import { findLayout, type Layout, likelyHeadings, parseRows } from './layout.ts';
 import { RowTimes } from './row-times.ts';
 import { TableRows } from './rows.ts';
 import { settleHeading, settlePositions, settlePressureAltitude, settleVelocities } from './settle.ts';
@@ -44,7 +44,9 @@ async function readCsv(source: ByteSource, options: ReadOptions): Promise<ReadRe
   const assumptions = unitAssumptions(columns);
   const find = (meaning: string): ChosenColumn | undefined => columns.find((column) => column.meaning === meaning);
   const stated = orderInHead(table);
-  const timed = settleTimes(rows.table, times, { options, fileName: source.name, stated, problems, assumptions });
+  const unused = table.layout.headings.filter((_, index) => !columns.some((column) => column.index === index));
+  const context = { options, fileName: source.name, unused, stated, problems, assumptions };
+  const timed = settleTimes(rows.table, times, context);
   if (!timed) return { format: 'csv', problems: problems.toArray(), contents };
   settlePositions(rows.table, find('latitude'), problems, assumptions);
   settleVelocities(rows.table, rows.auxiliary);
@@ -82,7 +84,7 @@ function openTable(
   if (!layout) {
     problems.error(
       'csv-no-headings',
-      'No row of headings names a latitude and a longitude: name the columns, as `csv: { columns: { "heading": latitude } }`.',
+      `No row of headings names a latitude and a longitude. ${howToName(likelyHeadings(text), 'latitude')}`,
     );
     return undefined;
   }

@@ -2,6 +2,7 @@ import type { ProblemList } from '../problem-list.ts';
 import type { ReadOptions } from '../reader.ts';
 import type { SampleTable } from '../samples/sample-table.ts';
 import { isoDateDays, utcOffsetS } from '../text/date-time.ts';
+import { howToName } from './describe.ts';
 import { type DateOrder, dateDays, orderOfDates } from './day-time.ts';
 import { type RowTimes, undated } from './row-times.ts';
 
@@ -11,6 +12,8 @@ const dayS = 86_400;
 export interface TimeContext {
   readonly options: ReadOptions;
   readonly fileName: string;
+  /** Headings without a meaning. */
+  readonly unused: readonly string[];
   /** Order of day and month that the head of the table states. */
   readonly stated?: DateOrder;
   readonly problems: ProblemList;
@@ -22,7 +25,7 @@ export function settleTimes(table: SampleTable, rows: RowTimes, context: TimeCon
   if (!rows.time) {
     context.problems.error(
       'csv-no-time',
-      'No column holds a time, so nothing can be measured: name it, as `csv: { columns: { "heading": time } }`.',
+      `No column holds a time, so nothing can be measured. ${howToName(context.unused, 'time')}`,
     );
     return false;
   }

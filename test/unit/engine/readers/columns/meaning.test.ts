@@ -6,6 +6,15 @@ describe('meaning of column headings', () => {
   const understood: readonly (readonly [string, string, string?, string?])[] = [
     // heading, meaning, unit, cell of a row of units
     ['Latitude', 'latitude'],
+    ['Breitengrad', 'latitude'],
+    ['Länge (°)', 'longitude', 'deg'],
+    ['La\u0308nge', 'longitude'],
+    ['Heure UTC', 'time'],
+    ['Fecha', 'date'],
+    ['GPS-Höhe (m)', 'altitude-unknown', 'm'],
+    ['Druckhöhe (ft)', 'altitude-pressure', 'ft'],
+    ['Vitesse sol (kt)', 'groundSpeedMps', 'kt'],
+    ['Geschwindigkeit über Grund (km/h)', 'groundSpeedMps', 'km/h'],
     ['lat', 'latitude'],
     ['latitude_deg', 'latitude', 'deg'],
     ['gpsLongitude(WGS84)', 'longitude'],
@@ -83,6 +92,9 @@ describe('meaning of column headings', () => {
       'Relative Altitude (m)',
       'Radar Altitude (ft)',
       'Density Altitude (ft)',
+      'Höhe über Grund (m)',
+      'Hauteur (m)',
+      'Cap magnétique',
     ]
       .concat(
         'Cross Track (nm)',

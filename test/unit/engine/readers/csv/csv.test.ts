@@ -1,4 +1,6 @@
 import assert from 'node:assert/strict';
+import { readRecording } from '../../../../../src/engine/readers/index.ts';
+import { bytesInMemory } from '../../../../../src/engine/world.ts';
 import { near } from '../../../../tools/near.ts';
 import { altitudeOf, codesOf, isoOf, readText, trackOf } from '../../../../tools/read-text.ts';
 
@@ -124,9 +126,32 @@ describe('CSV: layout', () => {
     const result = await readText('a.csv', 'a,b,c\n1,2,3\n');
     assert.equal(result.track, undefined);
     assert.deepEqual(codesOf(result), ['csv-no-headings']);
-    assert.deepEqual(codesOf(await readText('a.csv', 'lat,lon\n1,2\n')), ['csv-no-time']);
+    assert.match(
+      result.problems[0].message,
+      /beside `track:`.*"a": latitude.*Headings not understood: "a", "b", "c"\./,
+    );
+    const timeless = await readText('a.csv', 'lat,lon,Moment,Foo\n1,2,3,4\n');
+    assert.deepEqual(codesOf(timeless), ['csv-no-time']);
+    assert.match(timeless.problems[0].message, /"Moment": time.*Headings not understood: "Moment", "Foo"\./);
     assert.deepEqual(codesOf(await readText('a.csv', 'time,lat,lon\n')), ['no-usable-fix']);
     assert.deepEqual(codesOf(await readText('a.txt', 'only some words\nand more\n')), ['unknown-format']);
+  });
+
+  it('reads semicolons, decimal commas and German headings, also in UTF-16', async () => {
+    const text =
+      'Datum;Uhrzeit;Breite;Länge;Höhe (m);Geschwindigkeit (km/h);Kurs (°)\n' +
+      '14.05.2024;10:00:00;48,0000000;11,5;500,5;36,0;0\n14.05.2024;10:00:01;48,0000899;11,5;501,0;36,0;0\n';
+    const units = Uint16Array.from(`\uFEFF${text}`, (sign) => sign.charCodeAt(0));
+    for (const source of [
+      bytesInMemory('a.csv', new Uint8Array(units.buffer)),
+      bytesInMemory('a.csv', new TextEncoder().encode(text)),
+    ]) {
+      const track = trackOf(await readRecording(source));
+      assert.equal(track.timeS[0], Date.UTC(2024, 4, 14, 10) / 1000);
+      near(track.latDeg[1], 48.0000899, 1e-12);
+      near(track.altitudes[0].valuesM[0], 500.5, 1e-9);
+      near(track.groundSpeedMps?.[0] ?? 0, 10, 1e-9);
+    }
   });
 
   it('leaves out rows that are cut or empty, and starts anew at repeated headings', async () => {
