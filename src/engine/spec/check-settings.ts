@@ -8,7 +8,7 @@ export function firstSetting(spec: WrittenSpec): WrittenSetting | undefined {
 }
 
 /** Settings that are not of one part or cannot be told in one unit; and those that say less than the writer may think. */
-export function checkSettings(spec: WrittenSpec, report: Report): void {
+export function checkSettings(spec: WrittenSpec, report: Report, whole: boolean): void {
   const first = firstSetting(spec);
   if (first === undefined) return;
   const named = Object.values(spec.configurations).find(({ setting }) => setting?.of !== undefined)?.setting?.of;
@@ -16,6 +16,8 @@ export function checkSettings(spec: WrittenSpec, report: Report): void {
   for (const [id, { setting }] of Object.entries(spec.configurations)) {
     const path = ['configurations', id, 'setting'];
     if (setting === undefined) {
+      // One that could not be understood is told as that.
+      if (!whole) continue;
       report(
         'spec-improbable',
         ['configurations', id],

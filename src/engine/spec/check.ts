@@ -357,7 +357,7 @@ export function checkSpec(
   whole: boolean,
 ): void {
   checkConfigurations(spec, report, whole);
-  checkSettings(spec, report);
+  checkSettings(spec, report, whole);
   checkAirfields(spec, report);
   for (const [day, written] of Object.entries(spec.days ?? {})) {
     if (!isDate(day.slice(0, 10)) || !/^.{10}(?: \S.*)?$/.test(day)) {
