@@ -37,7 +37,8 @@ The way to an answer
   5. modproof compare comparison.modproof.yaml
 
 Recordings: GPX, IGC, KML gx:Track, NMEA 0183, CSV/TSV, FIT, films with a position track; also in gzip or zip. The content
-decides, not the name. TRACK may be a file, a folder, or a quoted pattern such as "flights/**/*.igc".
+decides, not the name. TRACK may be a file, a folder (with the folders below it, four deep), or a quoted pattern such as
+"flights/**/*.igc".
 
 ${exits}
 

@@ -6,6 +6,7 @@ import { recordedSpan } from '../engine/track/summary.ts';
 import { isPattern } from '../engine/glob.ts';
 import type { CommandIo } from './io.ts';
 import type { InspectedFile } from './inspect-json.ts';
+import { foldersBelow } from './track-list.ts';
 import { IsFolder } from './world-node.ts';
 
 async function eventOverrides(
@@ -66,9 +67,8 @@ export async function inspectFile(
 
 /** Why what was named gives no recording: a folder and a pattern are told apart from a file that is not there. */
 function whyNotFound(file: string, error: unknown): string {
-  const folder = file.replace(/[\\/]+$/, '');
   if (isPattern(file)) return 'There is no recording of this pattern.';
   if (error instanceof IsFolder)
-    return `There is no recording in this folder itself; "${folder}/**" looks in the folders below too.`;
+    return `There is no recording in this folder, nor in those up to ${foldersBelow} below it.`;
   return `This file cannot be opened: ${error instanceof Error ? error.message : String(error)}.`;
 }

@@ -178,14 +178,28 @@ describe('command on a disk', () => {
     assert.doesNotMatch(read('comparison.modproof.yaml'), /noone/);
   });
 
-  it('names a folder without recordings, and the pattern that looks further down', async () => {
+  it('looks in the folders below one, not for ever, and says where it looked', async () => {
+    mkdirSync(path('box/deep/er/still/more/deepest'), { recursive: true });
+    writeFileSync(path('box/notes.md'), 'notes');
+    const nothing = await command('inspect', 'box');
+    assert.equal(nothing.code, 2);
+    assert.match(nothing.err, /^box: error track-not-found: .*no recording.*up to 4 below/);
+    writeFileSync(path('box/deep/one.gpx'), 'ok');
+    writeFileSync(path('box/deep/program.py'), 'ok');
+    writeFileSync(path('box/deep/er/still/more/two.gpx'), 'ok');
+    writeFileSync(path('box/deep/er/still/more/deepest/three.gpx'), 'ok');
+    const { code, out } = await command('inspect', 'box');
+    assert.equal(code, 0);
+    assert.deepEqual(out.match(/^box.*$/gm), ['box/deep/er/still/more/two.gpx', 'box/deep/one.gpx']);
+    assert.match((await command('inspect', '*.igc')).err, /^\*\.igc: error track-not-found: .*no recording/);
+  });
+
+  it('names files in full where the folder or the pattern was', async () => {
     mkdirSync(path('box/deep'), { recursive: true });
     writeFileSync(path('box/deep/one.gpx'), 'ok');
-    const { code, err } = await command('inspect', 'box');
-    assert.equal(code, 2);
-    assert.match(err, /^box: error track-not-found: .*no recording.*"box\/\*\*"/);
-    assert.equal((await command('inspect', 'box/**')).code, 0);
-    assert.match((await command('inspect', '*.igc')).err, /^\*\.igc: error track-not-found: .*no recording/);
+    const full = path('box/deep/one.gpx').replaceAll('\\', '/');
+    for (const word of [path('box'), path('box/**'), path('box/deep/*.gpx')])
+      assert.equal((await command('inspect', word)).out.split('\n')[0], full, word);
   });
 
   it('writes whole files or none, and leaves nothing behind', async () => {
