@@ -49,3 +49,19 @@ export async function freeName(folder: vscode.Uri, base: string, ending: string)
     if (!(await exists(uri))) return uri;
   }
 }
+
+/** Writes a file that must not exist yet: what is there, or appears meanwhile, stays. Gives false when the name is taken. */
+export async function writeNew(uri: vscode.Uri, text: string): Promise<boolean> {
+  if (await exists(uri)) return false;
+  await fs.createDirectory(folderOf(uri));
+  const neighbour = vscode.Uri.joinPath(folderOf(uri), `.${baseName(uri)}.${crypto.randomUUID()}.tmp`);
+  await fs.writeFile(neighbour, new TextEncoder().encode(text));
+  try {
+    await fs.rename(neighbour, uri, { overwrite: false });
+    return true;
+  } catch (error) {
+    await Promise.resolve(fs.delete(neighbour)).catch(() => undefined);
+    if (await exists(uri)) return false;
+    throw error;
+  }
+}

@@ -19,3 +19,4 @@ export { mayReplaceFigure, reportAsFile, type ReportFiles, reportInNotes } from 
 export { answerTable, flightFindings, flightLine, headline, leftOutOf } from './short.ts';
 export { settingText } from './setting-text.ts';
 export { type Exchange, type Trade, tradeOf, tradeSentences } from './trade.ts';
+export { type DecisionSectionName, decisionSectionNames, entryLine, sectionLine } from './section-lines.ts';

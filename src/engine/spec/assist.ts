@@ -1,6 +1,6 @@
 import type { Place } from '../../../shared/problem.ts';
-import { describeDimension } from '../../../shared/quantity.ts';
-import { unitsOf } from '../../../shared/units.ts';
+import { describeDimension, parseQuantity } from '../../../shared/quantity.ts';
+import { type Dimension, type Unit, unitsOf } from '../../../shared/units.ts';
 import { type KeyMeta, metaOf } from './grammar/key-meta.ts';
 import { specShape } from './grammar/language.ts';
 import { alternatives, keysOf, shapeAt } from './grammar/walk.ts';
@@ -79,7 +79,42 @@ function blockAround(lines: readonly string[], index: number, indent: number, da
   return path;
 }
 
-/** Reads the position from indentation; block style, and one level of `{ }` on the line. */
+/** What is open inside the line: the keys that lead into the innermost `{`, and where its current entry starts. */
+function bracesAround(
+  before: string,
+  indent: number,
+  lineKey: string | undefined,
+): { readonly path: Path; readonly start: number; readonly open: number } | undefined {
+  interface Open {
+    readonly sign: string;
+    /** Key that it is the value of, or an index in a list. */
+    readonly step: string | number | undefined;
+    readonly open: number;
+    segment: number;
+  }
+  const stack: Open[] = [];
+  for (let at = indent; at < before.length; at++) {
+    const sign = before[at];
+    const top = stack.at(-1);
+    if (sign === '"' || sign === "'") {
+      const end = before.indexOf(sign, at + 1);
+      if (end < 0) break;
+      at = end;
+    } else if (sign === '#' && /\s/.test(before[at - 1] ?? ' ')) break;
+    else if (sign === '{' || sign === '[') {
+      const key = top === undefined ? lineKey : keyPattern.exec(before.slice(top.segment).trimStart())?.[1];
+      const step = top?.sign === '[' ? 0 : key?.replace(/^(['"])(.*)\1$/, '$2');
+      stack.push({ sign, step, open: at, segment: at + 1 });
+    } else if (sign === '}' || sign === ']') stack.pop();
+    else if (sign === ',' && top !== undefined) top.segment = at + 1;
+  }
+  const inner = stack.map(({ sign }) => sign).lastIndexOf('{');
+  if (inner < 0) return undefined;
+  const { segment, open } = stack[inner];
+  return { path: stack.slice(0, inner + 1).flatMap(({ step }) => step ?? []), start: segment, open };
+}
+
+/** Reads the position from indentation; block style, and what is open in `{ }` and `[ ]` on the line. */
 export function positionAt(text: string, line: number, column: number): Position {
   const lines = text.split(/\r?\n/);
   const own = lines[line - 1] ?? '';
@@ -88,18 +123,17 @@ export function positionAt(text: string, line: number, column: number): Position
   let block = blockAround(lines, line - 1, read.indent, read.dash);
   let key = read.key;
   let start = read.indent;
-  const brace = before.lastIndexOf('{');
-  if (brace > before.lastIndexOf('}')) {
-    block = key === undefined ? block : [...block, key];
-    start = Math.max(brace, before.lastIndexOf(',')) + 1;
-    start += own.slice(start).search(/\S|$/);
-    key = keyPattern.exec(own.slice(start))?.[1];
+  const braces = bracesAround(before, read.indent, key);
+  if (braces !== undefined) {
+    block = [...block, ...braces.path];
+    start = braces.start + own.slice(braces.start).search(/\S|$/);
+    key = keyPattern.exec(own.slice(start))?.[1].replace(/^(['"])(.*)\1$/, '$2');
   }
   const colon = key === undefined ? -1 : own.indexOf(':', start + key.length);
   const inValue = colon >= 0 && column - 1 > colon;
   const from = inValue ? colon + 1 + own.slice(colon + 1).search(/\S|$/) : start;
   const rest = own.slice(from);
-  const end = inValue ? rest.search(/\s*(?:#.*)?$|\s*[,}]/) : rest.search(/:|\s|$/);
+  const end = inValue ? rest.search(/\s*(?:#.*)?$|\s*[,}\]]/) : rest.search(/:|\s|$/);
   const to = Math.max(from + Math.max(0, end), inValue ? from : Math.min(column - 1, own.length));
   return {
     block,
@@ -171,6 +205,13 @@ function namesIn(value: unknown, names: NonNullable<KeyMeta['names']>): string[]
   }
 }
 
+/** The places for people, baggage and fuel that are defined under `loading`. */
+function stationNames(value: unknown): string[] {
+  const { loading } = (value ?? {}) as { readonly loading?: { readonly stations?: unknown } };
+  const stations = loading?.stations;
+  return typeof stations === 'object' && stations !== null && !Array.isArray(stations) ? Object.keys(stations) : [];
+}
+
 /** A name as YAML wants it: quoted where it would not stand by itself. */
 export function yamlText(text: string): string {
   const plain = /^[A-Za-z\u00c0-\u024f_./][^#:{}[\],&*!|>'"%@`\n\t]*$/.test(text) && text === text.trim();
@@ -190,14 +231,23 @@ export function suggestAt(text: string, line: number, column: number): readonly 
     const shape = known?.shape ?? shapeAt(specShape, [...position.block, position.key ?? '']);
     return shape === undefined ? [] : valueSuggestions(shape, text, line, position);
   }
-  const present = presentKeys(text, line, position);
+  const own = text.split(/\r?\n/)[line - 1] ?? '';
+  const braces = bracesAround(own.slice(0, column - 1), 0, undefined);
+  const present = braces === undefined ? presentKeys(text, line, position) : keysInBraces(own, braces.open);
   const keys = keysOf(block)
     .filter((entry) => entry.name === position.word || !present.has(entry.name))
     .map((entry): Suggestion => {
       const colon = position.key === undefined ? ': ' : '';
       return { label: entry.name, insert: `${entry.name}${colon}`, doc: entry.meta.doc, kind: 'key', from, to };
     });
-  return [...keys, ...(position.key === undefined ? valueSuggestions(block, text, line, position) : [])];
+  const stations = metaOf(block)?.keyNames === undefined ? [] : stationNames(valueWithoutLine(text, line));
+  const named = stations
+    .filter((name) => name === position.word || !present.has(name))
+    .map((name): Suggestion => {
+      const colon = position.key === undefined ? ': ' : '';
+      return { label: name, insert: `${yamlText(name)}${colon}`, doc: 'A station.', kind: 'name', from, to };
+    });
+  return [...keys, ...named, ...(position.key === undefined ? valueSuggestions(block, text, line, position) : [])];
 }
 
 function valueSuggestions(
@@ -222,12 +272,21 @@ function valueSuggestions(
   const dimension = metas.find((meta) => meta.dimension !== undefined)?.dimension;
   const number = /^[-+]?[\d.]+/.exec(position.word)?.[0];
   if (dimension !== undefined && number !== undefined) {
-    for (const unit of unitsOf(dimension)) {
+    const example = metas.find((meta) => meta.example !== undefined)?.example;
+    for (const unit of usualFirst(dimension, example)) {
       const written = `${number} ${unit.symbol}`;
       found.push({ label: written, insert: written, doc: metas[0]?.doc ?? '', kind: 'unit', from, to });
     }
   }
   return found;
+}
+
+/** Units of a dimension, the one in which the key's example is written first: a rate of climb is not told in mph. */
+export function usualFirst(dimension: Dimension, example: string | undefined): readonly Unit[] {
+  const read = example === undefined ? undefined : parseQuantity(example.replace(/^"(.*)"$/, '$1'), dimension);
+  const usual = read?.ok === true ? read.quantity.unit : undefined;
+  const units = unitsOf(dimension);
+  return usual === undefined ? units : [usual, ...units.filter((unit) => unit !== usual)];
 }
 
 /** What the file says when the line that is being written does not spoil it. */
@@ -237,6 +296,22 @@ function valueWithoutLine(text: string, line: number): unknown {
   const lines = text.split(/\r?\n/);
   lines[line - 1] = '';
   return readYaml(lines.join('\n'), '').value;
+}
+
+/** Keys that stand in the braces that open at a column (from 0) of a line. */
+function keysInBraces(line: string, open: number): ReadonlySet<string> {
+  const present = new Set<string>();
+  let depth = 0;
+  for (let at = open; at < line.length; at++) {
+    const sign = line[at];
+    if (sign === '{' || sign === '[') depth++;
+    else if (sign === '}' || sign === ']') depth--;
+    if (depth === 0) break;
+    if (depth !== 1 || (sign !== '{' && sign !== ',')) continue;
+    const key = keyPattern.exec(line.slice(at + 1).trimStart())?.[1];
+    if (key !== undefined) present.add(key.replace(/^(['"])(.*)\1$/, '$2'));
+  }
+  return present;
 }
 
 /** Keys that stand in the block around a line, above and below. */

@@ -1,4 +1,4 @@
-import { type Report, unknownName } from './check.ts';
+import { type Report, trackKey, unknownName } from './check.ts';
 import type { WrittenSpec } from './grammar/language.ts';
 import type { Path } from './yaml-tree.ts';
 
@@ -8,7 +8,7 @@ export function decides(spec: WrittenSpec): boolean {
 }
 
 /** Names and values of loading, fuel, candidates, missions and plan that do not fit the rest of the spec. */
-export function checkDecision(spec: WrittenSpec, report: Report): void {
+export function checkDecision(spec: WrittenSpec, report: Report, whole: boolean): void {
   const ids = Object.keys(spec.configurations);
   const knownConfiguration = (written: string | undefined, path: Path): void => {
     if (written !== undefined && !ids.includes(written))
@@ -40,7 +40,7 @@ export function checkDecision(spec: WrittenSpec, report: Report): void {
       'key',
     );
   }
-  checkLoading(spec, report);
+  checkLoading(spec, report, whole);
   (spec.fuel?.cruise ?? []).forEach((one, index) =>
     knownConfiguration(one.configuration, ['fuel', 'cruise', index, 'configuration']),
   );
@@ -63,7 +63,8 @@ export function checkDecision(spec: WrittenSpec, report: Report): void {
     if ('leg' in mission) return;
     if (mission.weight !== undefined && mission.load !== undefined)
       report('spec-impossible', ['missions', index, 'load'], 'Give the total weight or the load, not both.');
-    if (mission.weight === undefined && mission.load === undefined) {
+    // What could not be understood is told as that.
+    if (whole && mission.weight === undefined && mission.load === undefined) {
       report(
         'spec-missing-key',
         ['missions', index],
@@ -73,6 +74,19 @@ export function checkDecision(spec: WrittenSpec, report: Report): void {
     }
   });
   knownConfiguration(spec.plan?.configuration, ['plan', 'configuration']);
+  checkCard(spec, report);
+}
+
+/** A card that would never be written, because its name belongs to something else. */
+function checkCard(spec: WrittenSpec, report: Report): void {
+  const card = spec.plan?.card;
+  if (card === undefined) return;
+  const path = ['plan', 'card'];
+  const taken = [spec.report?.file, spec.report?.['insert-into'], ...spec.flights.map(({ track }) => track)];
+  if (taken.some((other) => other !== undefined && trackKey(other) === trackKey(card)))
+    report('spec-name', path, `"${card}" cannot be the test card: the report or a recording has that name.`);
+  else if (!/\.(?:md|markdown)$/i.test(card))
+    report('spec-name', path, `"${card}" is no Markdown file: expected a name that ends in ".md".`);
 }
 
 function loopsBack(spec: WrittenSpec): boolean {
@@ -88,7 +102,7 @@ function loopsBack(spec: WrittenSpec): boolean {
   });
 }
 
-function checkLoading(spec: WrittenSpec, report: Report): void {
+function checkLoading(spec: WrittenSpec, report: Report, whole: boolean): void {
   const { loading } = spec;
   if (loading === undefined) return;
   const stations = Object.entries(loading.stations);
@@ -99,9 +113,9 @@ function checkLoading(spec: WrittenSpec, report: Report): void {
   for (const [name, one] of Object.entries(loading.cases ?? {})) {
     for (const [station, load] of Object.entries(one.load)) {
       const path = ['loading', 'cases', name, 'load', station];
-      if (!names.includes(station))
+      if (!names.includes(station) && whole)
         report('spec-unknown-name', path, unknownName('station', station, names), 'error', 'key');
-      else if (load.volumeM3 !== undefined && loading.stations[station].fuel !== true)
+      else if (load.volumeM3 !== undefined && names.includes(station) && loading.stations[station].fuel !== true)
         report('spec-quantity', path, `"${station}" is no tank: give a weight, or write "fuel: true" at the station.`);
     }
   }

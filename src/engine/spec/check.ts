@@ -378,5 +378,5 @@ export function checkSpec(
   checkTracks(spec, report, line, whole);
   checkQuestions(spec, report);
   checkReport(spec, fileName, report);
-  checkDecision(spec, report);
+  checkDecision(spec, report, whole);
 }

@@ -3,78 +3,15 @@ import { formatCount, formatList } from '../../../shared/format.ts';
 import type { Problem } from '../../../shared/problem.ts';
 import type { Comparisons, Evaluated } from '../comparison/comparisons.ts';
 import { reportTargets } from '../comparison/put-report.ts';
+import { meant } from '../comparison/find-spec.ts';
+import { showReport } from '../comparison/show-report.ts';
 import { isSpec, parsedSpec, specMeant } from '../comparison/spec-file.ts';
 import type { Parts } from '../extension.ts';
 import type { SpecDiagnostics } from '../language/diagnostics.ts';
 import { baseName, folderOf } from '../paths.ts';
 import { evaluatesOnSave } from '../settings.ts';
-import { walk } from '../world-vscode.ts';
 import { exists, freeName } from '../write-file.ts';
-
-/** Folders below each root that are looked into where the workspace cannot be searched. */
-const depth = 4;
-
-async function specsOfWorkspace(): Promise<vscode.Uri[]> {
-  try {
-    return await vscode.workspace.findFiles('**/*.modproof.{yaml,yml}', '**/node_modules/**', 200);
-  } catch {
-    const roots = (vscode.workspace.workspaceFolders ?? []).map(({ uri }) => uri);
-    return (
-      await Promise.all(roots.map((root) => walk(root, depth, (path) => /\.modproof\.ya?ml$/i.test(path))))
-    ).flat();
-  }
-}
-
-/** A comparison of the workspace, when none is open: the only one, or one to choose. */
-async function askForSpec(): Promise<vscode.Uri | undefined> {
-  const found = await specsOfWorkspace();
-  if (found.length < 2) {
-    if (found.length === 0)
-      void vscode.window.showInformationMessage(
-        'There is no comparison in this workspace: make one with "New Comparison".',
-      );
-    return found[0];
-  }
-  const items = found.map((uri) => ({
-    label: baseName(uri),
-    description: vscode.workspace.asRelativePath(folderOf(uri)),
-    uri,
-  }));
-  const picked = await vscode.window.showQuickPick(items, { title: 'Comparison' });
-  return picked?.uri;
-}
-
-async function meant(given: unknown): Promise<vscode.TextDocument | undefined> {
-  const uri = specMeant(given) ?? (await askForSpec());
-  return uri === undefined ? undefined : vscode.workspace.openTextDocument(uri);
-}
-
-const previewEditor = 'vscode.markdown.preview.editor';
-
-/** Where the report is shown already, else beside the comparison. */
-function columnFor(report: vscode.Uri, spec: vscode.Uri): vscode.ViewColumn {
-  for (const { tabs, viewColumn } of vscode.window.tabGroups.all) {
-    const shown = tabs.some(
-      ({ input }) => input instanceof vscode.TabInputCustom && input.uri.toString() === report.toString(),
-    );
-    if (shown) return viewColumn;
-  }
-  const editor = vscode.window.visibleTextEditors.find(({ document }) => document.uri.toString() === spec.toString());
-  const { One, Two, Three, Four, Beside } = vscode.ViewColumn;
-  const next = [One, Two, Three, Four][editor?.viewColumn ?? Beside];
-  return next ?? Beside;
-}
-
-/** Shows a report as a preview beside its comparison; who is writing goes on writing. */
-async function showReport(report: vscode.Uri, spec: vscode.Uri): Promise<void> {
-  const options = { viewColumn: columnFor(report, spec), preserveFocus: true, preview: true };
-  try {
-    await vscode.commands.executeCommand('vscode.openWith', report, previewEditor, options);
-  } catch {
-    // The Markdown preview may be switched off.
-    await vscode.window.showTextDocument(report, options);
-  }
-}
+import { writeTestCard } from './test-card.ts';
 
 async function showProblems(): Promise<void> {
   await vscode.commands.executeCommand('workbench.actions.view.problems');
@@ -246,7 +183,7 @@ class ComparisonCommands {
   }
 }
 
-/** Evaluate, Check and Open Report: on the comparison given, else that in the active editor, else one to choose. */
+/** Evaluate, Check, Open Report and Write Test Card: on the comparison given, else that in the active editor, else one to choose. */
 export function registerComparisonCommands(parts: Parts, comparisons: Comparisons, diagnostics: SpecDiagnostics): void {
   const commands = new ComparisonCommands(parts, comparisons, diagnostics);
   parts.context.subscriptions.push(
@@ -256,6 +193,9 @@ export function registerComparisonCommands(parts: Parts, comparisons: Comparison
       if (uri !== undefined) comparisons.cancel(uri);
     }),
     vscode.commands.registerCommand('modproof.openReport', (given?: unknown) => commands.openReport(given)),
+    vscode.commands.registerCommand('modproof.writeTestCard', (given?: unknown) =>
+      writeTestCard(given, comparisons, (document) => commands.run(document, vscode.ProgressLocation.Notification)),
+    ),
     vscode.commands.registerCommand('modproof.checkComparison', (given?: unknown) => commands.check(given)),
     vscode.workspace.onDidSaveTextDocument((document) => {
       if (isSpec(document.uri) && evaluatesOnSave()) void commands.run(document, vscode.ProgressLocation.Window);

@@ -40,8 +40,12 @@ function shown(uri: vscode.Uri): string {
 }
 
 /** A folder that is not trusted may not make us write outside it. */
+export function mayWriteAt(target: vscode.Uri): boolean {
+  return vscode.workspace.isTrusted || vscode.workspace.getWorkspaceFolder(target) !== undefined;
+}
+
 function checkPlace(target: vscode.Uri): void {
-  if (vscode.workspace.isTrusted || vscode.workspace.getWorkspaceFolder(target) !== undefined) return;
+  if (mayWriteAt(target)) return;
   throw new Refusal(
     `The report would be written outside this folder, to ${target.path}, which is not done in Restricted Mode: trust the folder first, or choose a name inside it.`,
   );

@@ -1,5 +1,14 @@
 import * as vscode from 'vscode';
-import { flightLine, headline } from '../../engine/report/index.ts';
+import type { Place } from '../../../shared/problem.ts';
+import {
+  type DecisionSectionName,
+  decisionSectionNames,
+  entryLine,
+  flightLine,
+  headline,
+  sectionLine,
+} from '../../engine/report/index.ts';
+import { sectionPlaces } from '../../engine/spec/editor/index.ts';
 import type { Comparisons } from '../comparison/comparisons.ts';
 import { displayUnits } from '../settings.ts';
 import { resolveBeside } from '../world-vscode.ts';
@@ -8,7 +17,7 @@ import { rangeOf } from './places.ts';
 
 const mostOfPattern = 40;
 
-/** Above a spec: evaluate, open its report, whether that still holds. Above each flight: what was found in it. */
+/** Above a spec: evaluate, open its report, whether that still holds. Above each flight: what was found in it. Above each section around the flights: its answer. */
 export class SpecLenses implements vscode.CodeLensProvider {
   readonly #comparisons: Comparisons;
   readonly onDidChangeCodeLenses: vscode.Event<void>;
@@ -20,7 +29,7 @@ export class SpecLenses implements vscode.CodeLensProvider {
   }
 
   provideCodeLenses(document: vscode.TextDocument): vscode.CodeLens[] {
-    return [...this.#above(document), ...this.#flights(document)];
+    return [...this.#above(document), ...this.#flights(document), ...this.#sections(document)];
   }
 
   #above(document: vscode.TextDocument): vscode.CodeLens[] {
@@ -69,6 +78,46 @@ export class SpecLenses implements vscode.CodeLensProvider {
         .map((flight) => `${flight.file}: ${line(flight)}`)
         .join('\n');
       return [new vscode.CodeLens(range, { title, command: '', tooltip })];
+    });
+  }
+
+  /** Above each section around the flights, and each of its entries: what the last evaluation said, or the way to it. */
+  #sections(document: vscode.TextDocument): vscode.CodeLens[] {
+    const { uri } = document;
+    const places = sectionPlaces(document.getText(), decisionSectionNames);
+    if (places.length === 0) return [];
+    const decided = this.#comparisons.last(uri)?.evaluation.decision;
+    const stale = this.#comparisons.outOfDate(document) === undefined ? '' : ' (before the last change)';
+    const units = displayUnits();
+    const lens = (at: Place, title: string, command: string, tooltip?: string): vscode.CodeLens => {
+      const { line = 1 } = at;
+      const range = document.lineAt(Math.min(line, document.lineCount) - 1).range;
+      return new vscode.CodeLens(range, {
+        title,
+        command,
+        ...(tooltip === undefined ? {} : { tooltip }),
+        arguments: [uri],
+      });
+    };
+    return places.flatMap(({ section, at, entries }): vscode.CodeLens[] => {
+      const name = section as DecisionSectionName;
+      const line = decided && sectionLine(name, decided, units);
+      const answer =
+        line === undefined
+          ? lens(at, '$(play) Evaluate', 'modproof.evaluateComparison', 'Work this section out and write the report')
+          : lens(at, `${line}${stale}`, 'modproof.openReport', 'Show the report');
+      const card =
+        name === 'plan'
+          ? [lens(at, '$(checklist) Write Test Card', 'modproof.writeTestCard', 'Write the card of the next flight')]
+          : [];
+      const each = entries.flatMap((entry): vscode.CodeLens[] => {
+        // One that stands on the line of its section would put two answers above it.
+        const told = decided && entryLine(name, entry.name, entry.occurrence, decided, units);
+        return told === undefined || entry.at.line === at.line
+          ? []
+          : [lens(entry.at, `${told}${stale}`, 'modproof.openReport', 'Show the report')];
+      });
+      return [answer, ...card, ...each];
     });
   }
 }

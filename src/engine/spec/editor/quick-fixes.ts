@@ -1,7 +1,6 @@
 import type { Place, Problem } from '../../../../shared/problem.ts';
 import { parseQuantity } from '../../../../shared/quantity.ts';
-import { unitsOf } from '../../../../shared/units.ts';
-import { suggestAt, yamlText } from '../assist.ts';
+import { suggestAt, usualFirst, yamlText } from '../assist.ts';
 import { metaOf } from '../grammar/key-meta.ts';
 import { languageVersion, specShape } from '../grammar/language.ts';
 import { alternatives, keysOf, shapeAt } from '../grammar/walk.ts';
@@ -75,12 +74,10 @@ function unknownKey(text: string, at: Place, tree: YamlTree): QuickFix[] {
 function quantity(text: string, at: Place, tree: YamlTree): QuickFix[] {
   const path = pathsOf(tree).find((candidate) => samePlace(tree.placeOf(candidate), at));
   const shape = path && shapeAt(specShape, path);
-  const dimension =
-    shape &&
-    [metaOf(shape), ...alternatives(shape).map((option) => metaOf(option))].find(
-      (meta) => meta?.dimension !== undefined,
-    )?.dimension;
+  const metas = shape === undefined ? [] : [metaOf(shape), ...alternatives(shape).map((option) => metaOf(option))];
+  const dimension = metas.find((meta) => meta?.dimension !== undefined)?.dimension;
   if (dimension === undefined) return [];
+  const units = usualFirst(dimension, metas.find((meta) => meta?.example !== undefined)?.example);
   const raw = rawAt(text, at);
   const plain = raw.replace(/^(['"])(.*)\1$/, '$2').trim();
   const quote = plain === raw ? '' : raw[0];
@@ -95,15 +92,31 @@ function quantity(text: string, at: Place, tree: YamlTree): QuickFix[] {
   if (read.ok) return [];
   const pointed = plain.replace(/(\d),(\d{1,2})(?!\d)/, '$1.$2').replace(/(\d)[,' \u2019](\d{3})(?!\d)/g, '$1$2');
   if (read.fault === 'not-a-number' && pointed !== plain) {
-    const withUnit = unitsOf(dimension).map((unit) => `${pointed} ${unit.symbol}`);
+    const withUnit = units.map((unit) => `${pointed} ${unit.symbol}`);
     return offer(parseQuantity(pointed, dimension).ok ? [pointed] : withUnit);
   }
-  if (read.fault === 'no-unit') return offer(unitsOf(dimension).map((unit) => `${plain} ${unit.symbol}`));
+  if (read.fault === 'no-unit') return offer(units.map((unit) => `${plain} ${unit.symbol}`));
   const number = /^[-+]?[\d.]+(?:\s*(?:±|\+\/-|\+-)\s*[\d.]+)?/.exec(plain)?.[0];
   if (number === undefined) return [];
   if (read.fault === 'ambiguous-unit' || read.fault === 'unknown-unit' || read.fault === 'wrong-dimension')
-    return offer(unitsOf(dimension).map((unit) => `${number} ${unit.symbol}`));
+    return offer(units.map((unit) => `${number} ${unit.symbol}`));
   return [];
+}
+
+/** "850 kg at 350": a corner of the envelope with the units that are missing. */
+function corner(text: string, at: Place): QuickFix[] {
+  const raw = rawAt(text, at).replace(/[,\]\s]+$/, '');
+  const match = /^([-+]?[\d.]+)\s*([A-Za-z]*)\s+at\s+([-+]?[\d.]+)\s*([A-Za-z]*)$/.exec(raw);
+  if (match === null) return [];
+  const [, mass, massUnit, arm, armUnit] = match;
+  const masses = massUnit === '' ? ['kg', 'lb'] : [massUnit];
+  const arms = armUnit === '' ? ['mm', 'in'] : [armUnit];
+  return masses
+    .flatMap((one) => arms.map((other) => `${mass} ${one} at ${arm} ${other}`))
+    .filter((choice) =>
+      choice.split(' at ').every((part, index) => parseQuantity(part, index === 0 ? 'mass' : 'length').ok),
+    )
+    .map((choice) => replace(`Write "${choice}"`, at, raw, choice, false));
 }
 
 /** The value that the message itself proposes. */
@@ -155,8 +168,13 @@ function blank(text: string, at: Place): QuickFix[] {
 }
 
 function missingKey(text: string, problem: Problem, at: Place, tree: YamlTree): QuickFix[] {
-  const name = /^Missing "([^"]+)"/.exec(problem.message)?.[1];
-  if (name === undefined) return [];
+  const names = /^Missing "([^"]+)"/.exec(problem.message)?.slice(1) ?? [
+    ...[...problem.message.matchAll(/"([a-z-]+): …"/g)].map((match) => match[1]),
+  ];
+  return names.flatMap((name) => addKey(name, text, at, tree));
+}
+
+function addKey(name: string, text: string, at: Place, tree: YamlTree): QuickFix[] {
   const parent = pathsOf(tree)
     .filter((path) => samePlace(tree.placeOfKey(path), at))
     .find((path) => {
@@ -293,8 +311,9 @@ export function quickFixes(text: string, problem: Problem, existing: readonly st
     case 'spec-impossible':
       return meant(text, problem, at);
     case 'spec-quantity':
-      return quantity(text, at, tree);
+      return /is no corner/.test(problem.message) ? corner(text, at) : quantity(text, at, tree);
     case 'spec-word':
+    case 'spec-surface':
     case 'spec-unknown-name':
       return word(text, at);
     case 'spec-blank':

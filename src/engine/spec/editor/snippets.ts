@@ -14,7 +14,7 @@ export interface Snippet {
 interface Block {
   readonly label: string;
   readonly doc: string;
-  /** Section in which the block is an entry; absent for a whole section. */
+  /** Section in which the block is an entry, with a point before a key inside it (`fuel.cruise`); absent for a whole section. */
   readonly inside?: string;
   /** An entry of a list: starts with a dash. */
   readonly listed?: boolean;
@@ -113,6 +113,71 @@ const blocks: readonly Block[] = [
     ],
   },
   {
+    label: 'station',
+    doc: 'A place for people, baggage or fuel.',
+    inside: 'loading.stations',
+    lines: () => ['${1:baggage}: { arm: ${2:1100} ${3|mm,in|}, limit: ${4:20} ${5|kg,lb|} }$0'],
+  },
+  {
+    label: 'loading case',
+    doc: 'What is put where, for one way of loading.',
+    inside: 'loading.cases',
+    lines: () => ['${1:two up}: { load: { ${2:seats}: ${3:160} ${4|kg,lb|} } }$0'],
+  },
+  {
+    label: 'fuel',
+    doc: 'Endurance and range with the reserve kept.',
+    lines: ({ configuration }) => [
+      'fuel:',
+      '  reserve: ${1|day-30-min,night-45-min|} # a legal minimum, not a plan',
+      '  allowance: ${2:4} ${3|L,US gal,imp gal|} # start, taxi, climb',
+      '  cruise:',
+      `    - configuration: \${4${configuration}}`,
+      '      setting: ${5:2450 rpm}',
+      '      speed: ${6:96} ${7|kt,mph,km/h|}',
+      '      flow: ${8:25} ${9|L/h,US gal/h,imp gal/h|}$0',
+    ],
+  },
+  {
+    label: 'cruise setting',
+    doc: 'A cruise setting with what the flights did not measure.',
+    inside: 'fuel.cruise',
+    listed: true,
+    lines: ({ configuration }) => [
+      `configuration: \${1${configuration}}`,
+      'setting: ${2:2450 rpm}',
+      'speed: ${3:96} ${4|kt,mph,km/h|}',
+      'flow: ${5:25} ${6|L/h,US gal/h,imp gal/h|}$0',
+    ],
+  },
+  {
+    label: 'fill',
+    doc: 'A full-to-full fill at the pump.',
+    inside: 'fuel.fills',
+    listed: true,
+    lines: ({ configuration }) => [
+      `configuration: \${1${configuration}}`,
+      'volume: ${2:32} ${3|L,US gal,imp gal|}',
+      'time: ${4:1.4} h$0',
+    ],
+  },
+  {
+    label: 'plan',
+    doc: 'The next test flight, with a card to print.',
+    lines: ({ configuration }) => [
+      'plan:',
+      `  configuration: \${1${configuration}}`,
+      '  reversible: ${2|true,false|} # whether the change can be taken off again',
+      '  card: ${3:test-card.md}$0',
+    ],
+  },
+  {
+    label: 'configuration with a setting',
+    doc: 'A state of the aeroplane that differs by the setting of an adjustable part.',
+    inside: 'configurations',
+    lines: () => ['${1:coarse}:', '  setting: { of: ${2:blade angle}, value: ${3:19.5} ${4|deg,mm,in,%|} }$0'],
+  },
+  {
     label: 'candidates',
     doc: 'Changes under consideration, predicted from the measured aeroplane.',
     lines: () => [
@@ -192,8 +257,8 @@ export function snippetsAt(text: string, line: number, column: number): readonly
   const { block, from, to } = position;
   const dashed = /^\s*-/.test(own.slice(0, column - 1));
   const atTop = block.length === 0 && from === 1;
-  const [section] = block;
-  const inSection = dashed ? block.length === 2 : block.length === 1;
+  const inList = dashed && block.at(-1) === 0;
+  const section = (inList ? block.slice(0, -1) : block).join('.');
   const present = new Set(text.split(/\r?\n/).flatMap((one) => /^([\w-]+):/.exec(one)?.[1] ?? []));
   const names = namesIn(text, line);
   return blocks.flatMap(({ label, doc, inside, listed, lines }): Snippet[] => {
@@ -202,7 +267,7 @@ export function snippetsAt(text: string, line: number, column: number): readonly
       if (!atTop || present.has(body[0].replace(/:.*$/, ''))) return [];
       return [{ label, doc, body: body.join('\n'), from, to }];
     }
-    if (!inSection || section !== inside || (dashed && listed !== true)) return [];
+    if (section !== inside || dashed !== inList || (dashed && listed !== true)) return [];
     // The editor indents the lines below as the first one; those of a list stand behind its dash.
     const text =
       listed === true ? body.map((one, index) => `${index === 0 ? (dashed ? '' : '- ') : '  '}${one}`) : body;

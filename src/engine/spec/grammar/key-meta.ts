@@ -15,6 +15,8 @@ export interface KeyMeta {
   readonly alsoCalled?: readonly string[];
   /** The value is a name that is defined elsewhere in the spec. */
   readonly names?: 'configurations' | 'airfields' | 'runways' | 'days' | 'tracks' | 'metrics';
+  /** The keys of the block are names that are defined elsewhere in the spec. */
+  readonly keyNames?: 'stations';
   /** How other YAML editors see the value, where it is not text (the spec itself is read as text throughout). */
   readonly jsonSchema?: Readonly<Record<string, unknown>>;
 }

@@ -95,4 +95,33 @@ describe('assistance while a spec is written', () => {
       assert.deepEqual(errors, [], line);
     }
   });
+
+  it('knows stations where loads are written, in blocks and in braces inside braces', () => {
+    const loading = `${goodSpec}loading:
+  stations:
+    seats: { arm: 500 mm }
+    fuel tank: { arm: 640 mm, fuel: true }
+  cases:
+`;
+    assert.deepEqual(labels(`${loading}    two up:\n      load:\n        |\n`), ['seats', 'fuel tank']);
+    assert.deepEqual(labels(`${loading}    two up: { load: { seats: 160 kg, | } }\n`), ['fuel tank']);
+    assert.deepEqual(labels(`${loading}    two up: { load: { seats: 160 kg }, | }\n`), ['fuel-burnt']);
+    assert.ok(labels(`${loading}    two up: { load: { seats: 160| } }\n`).includes('160 lb'));
+  });
+
+  it('reads keys of a list of blocks on one line, and leaves out those that are there', () => {
+    const found = labels(`${goodSpec}fuel:\n  cruise: [{ configuration: before, | }]\n`);
+    assert.deepEqual(found, ['setting', 'speed', 'flow']);
+    assert.deepEqual(labels(`${goodSpec}fuel:\n  cruise: [{ configuration: | }]\n`), ['before', 'after']);
+  });
+
+  it('proposes the usual unit of a key first', () => {
+    const mission = (rest: string): string => `${goodSpec}missions:\n  - { climb: pass, ${rest} }\n`;
+    assert.equal(labels(mission('rate: 300|'))[0], '300 ft/min');
+    assert.equal(labels(`${goodSpec}missions:\n  - { leg: home, distance: 260| }\n`)[0], '260 NM');
+  });
+
+  it('proposes surfaces', () => {
+    assert.ok(labels(`${goodSpec}missions:\n  - { strip: bar, surface: | }\n`).includes('wet grass'));
+  });
 });

@@ -1,4 +1,5 @@
 import assert from 'node:assert/strict';
+import { quickFixes } from '../../../../src/engine/spec/editor/index.ts';
 import { parseSpec } from '../../../../src/engine/spec/parse.ts';
 
 const decisionSpec = `modproof: 1
@@ -50,6 +51,35 @@ describe('the sections around the flights', () => {
     assert.deepEqual(changed('rate: 300 ft/min', 'rate: 300'), ['33 spec-quantity']);
     assert.deepEqual(changed('distance: 260 NM', 'distence: 260 NM'), ['32 spec-missing-key', '32 spec-unknown-key']);
     assert.deepEqual(changed('available: 480 m', 'available: 480'), ['31 spec-quantity']);
+  });
+
+  it('say a slip once, without what follows from it', () => {
+    assert.deepEqual(changed('load: 260 kg }', 'load: 260 }'), ['31 spec-quantity']);
+    assert.deepEqual(changed(', load: 260 kg }', ' }'), ['31 spec-missing-key']);
+    assert.deepEqual(changed('tank: 110 L', 'tnak: 110 L'), ['22 spec-unknown-name']);
+  });
+
+  it('want a card that can be written', () => {
+    assert.deepEqual(changed('card: test-card.md', 'card: test-card.pdf'), ['34 spec-name']);
+    const report = decisionSpec.replace('plan: {', 'report: { file: test-card.md }\nplan: {');
+    assert.deepEqual(problemsOf(report), ['35 spec-name']);
+  });
+
+  it('have quick fixes: units, stations, surfaces, corners, a weight that is missing', () => {
+    const titles = (from: string, to: string): string[] => {
+      assert.ok(decisionSpec.includes(from), from);
+      const text = decisionSpec.replace(from, to);
+      return parseSpec(text, 'x').problems.flatMap((problem) => quickFixes(text, problem).map(({ title }) => title));
+    };
+    assert.equal(titles('rate: 300 ft/min', 'rate: 300')[0], 'Write "300 ft/min"');
+    assert.deepEqual(titles('tank: 110 L', 'tnak: 110 L'), ['Change to "tank"']);
+    assert.deepEqual(titles('surface: grass', 'surface: gras'), ['Change to "grass"']);
+    assert.deepEqual(titles('850 kg at 350 mm', '850 kg at 350'), [
+      'Write "850 kg at 350 mm"',
+      'Write "850 kg at 350 in"',
+    ]);
+    assert.deepEqual(titles(', load: 260 kg }', ' }'), ['Add "weight"', 'Add "load"']);
+    assert.deepEqual(titles('configuration: bare', 'configuration: baer'), ['Change to "bare"', 'Change to "faired"']);
   });
 
   it('are understood, in SI, even without a flight', () => {

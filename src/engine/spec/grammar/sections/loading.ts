@@ -85,6 +85,7 @@ export function loading() {
             load: key(z.record(z.string(), load('What is put at this station.')), {
               doc: 'What is put where, by station.',
               alsoCalled: ['loads'],
+              keyNames: 'stations',
             }),
             'fuel-burnt': load('Fuel burnt between take-off and landing.').optional(),
           }),

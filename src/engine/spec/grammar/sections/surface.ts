@@ -43,12 +43,25 @@ export function parseSurface(written: string): Surface | string {
   };
 }
 
+/** What is proposed; the other words that are understood mean one of these. */
+const surfaceWords = {
+  paved: 'asphalt, concrete',
+  grass: 'short and dry',
+  'wet grass': 'with dew or rain on it',
+  'long grass': 'more than a hand high',
+  'soft grass': 'the wheels sink in',
+  gravel: 'loose stones',
+  dirt: 'earth, sand, clay',
+  snow: 'snow, ice',
+  water: 'water',
+} as const;
+
 export function surface(doc: string) {
   return key(
     z.string().transform((written, context): Surface => {
       const found = parseSurface(written);
       return typeof found === 'string' ? refuse(context, 'spec-surface', found) : found;
     }),
-    { doc, example: 'wet grass' },
+    { doc, example: 'wet grass', words: surfaceWords },
   );
 }

@@ -69,6 +69,33 @@ describe('ready-made blocks', () => {
     noErrors(inserted(`${candidates}\n  |`, 'candidate').replace('  next:', '  first:'));
   });
 
+  it('make the sections around the flights, and entries inside them', () => {
+    const enough = goodSpec
+      .replace('before: { ', 'before: { empty-arm: 400 mm, ')
+      .replace('after: { ', 'after: { empty-arm: 400 mm, ');
+    const loading = inserted(`${enough}|`, 'loading');
+    noErrors(inserted(loading.replace('  cases:', '    |\n  cases:'), 'station'));
+    noErrors(inserted(loading.replace('  envelope:', '    |\n  envelope:'), 'loading case').replace('two up', 'alone'));
+    const fuel = inserted(`${enough}|`, 'fuel');
+    noErrors(fuel);
+    for (const where of ['    |', '    - |']) noErrors(inserted(`${fuel}\n${where}`, 'cruise setting'));
+    noErrors(inserted(`${fuel}\n  fills:\n    |`, 'fill'));
+    noErrors(inserted(`${fuel}\n  fills:\n    - |`, 'fill'));
+    noErrors(inserted(`${enough}|`, 'plan'));
+    noErrors(inserted(enough.replace('\nairfields:\n', '\n  |\nairfields:\n'), 'configuration with a setting'));
+  });
+
+  it('offer what belongs there and nothing else', () => {
+    const at = (text: string): readonly string[] => {
+      const { text: plain, line, column } = marked(text);
+      return snippetsAt(plain, line, column).map(({ label }) => label);
+    };
+    assert.deepEqual(at(`${goodSpec}fuel:\n  cruise:\n    - |`), ['cruise setting']);
+    assert.deepEqual(at(`${goodSpec}fuel:\n  fills:\n    |`), ['fill']);
+    assert.deepEqual(at(`${goodSpec}fuel:\n  |`), []);
+    assert.deepEqual(at(`${goodSpec}loading:\n  stations:\n    |`), ['station']);
+  });
+
   it('know the names of the file', () => {
     const { text, line, column } = marked(goodSpec.replace('\nexclude:', '\n  |\nexclude:'));
     const flight = snippetsAt(text, line, column).find(({ label }) => label === 'flight');
