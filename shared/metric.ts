@@ -127,7 +127,7 @@ export const metricFacts: readonly MetricFacts[] = [
 ];
 
 /** `distance-over-15m` for 15.24 m. */
-export function distanceOverName(heightM: number): string {
+export function distanceOverName(heightM: number): `distance-over-${number}m` {
   return `distance-over-${Math.round(heightM)}m`;
 }
 

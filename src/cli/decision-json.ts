@@ -81,6 +81,8 @@ export function decisionJson(decided: DecisionResult) {
         predicted: m(row.predicted),
         change: maybe(row.change),
         measured: maybe(row.measured),
+        measuredChange: maybe(row.measuredChange),
+        found: row.found,
       })),
     })),
     missions: decided.missions?.map((one) => ({

@@ -153,7 +153,7 @@ export function airOf(flight: AnalysedFlight, heightM = 0, pressureAltitudeAtM?:
   }
 }
 
-function windSurface(surface: Surface | undefined): WindSurface {
+export function windSurface(surface: Surface | undefined): WindSurface {
   switch (surface?.kind) {
     case 'paved':
       return 'paved';

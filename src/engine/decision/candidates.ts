@@ -1,20 +1,31 @@
 import { standardAtmosphere, seaLevelDensityKgM3, densityAltitudeOfDensityM } from '../atmosphere/index.ts';
-import type { Measured } from '../../../shared/measured.ts';
+import type { Interval, Measured } from '../../../shared/measured.ts';
 import type { ComparisonResult } from '../compare/result.ts';
-import type { MeasuredPerformance } from '../missions/index.ts';
-import { predictionSpread, type Airframe, type PredictionSpread } from '../predict/index.ts';
+import type { MeasuredMean, MeasuredPerformance } from '../missions/index.ts';
+import { distanceOverName } from '../../../shared/metric.ts';
+import { changedPower, predictionSpread, type Airframe, type PredictionSpread } from '../predict/index.ts';
 import type { Spec } from '../spec/types.ts';
+import { studentQuantile } from '../stats/student.ts';
 import type { EmptyState } from './empty.ts';
+import { climbEasMps } from './performance.ts';
 
 export interface PredictedAndMeasured {
-  readonly metric: 'ground-roll' | 'rate-of-climb' | 'level-speed' | 'service-ceiling';
+  /** `distance-over-…` in metres rounded, as the comparison calls it. */
+  readonly metric: 'ground-roll' | `distance-over-${number}m` | 'rate-of-climb' | 'level-speed' | 'service-ceiling';
   /** SI: m, m/s, m/s, m of density altitude. */
   readonly baseline?: number;
   readonly predicted: Measured;
   /** As a fraction of the baseline. */
   readonly change?: Measured;
   /** What it was when flown since, with the 95 % interval of the comparison; absent if it was not measured. */
-  readonly measured?: { readonly value: number; readonly low: number; readonly high: number };
+  readonly measured?: Interval;
+  /** The measured change as a fraction, where the comparison has the two configurations side by side. */
+  readonly measuredChange?: Interval;
+  /**
+   * Where the measurement lies against the prediction: beyond what the two 95 % intervals together explain, or not. Absent
+   * where nothing was measured.
+   */
+  readonly found?: 'as predicted' | 'more than predicted' | 'less than predicted';
 }
 
 export interface CandidateResult {
@@ -33,6 +44,7 @@ export interface CandidateResult {
   readonly remarks: readonly string[];
 }
 
+const z95 = 1.959963984540054;
 /** 100 ft/min: service ceiling (FAA-H-8083-25C ch. 11). */
 const serviceRateMps = 0.508;
 
@@ -82,13 +94,10 @@ export function evaluateCandidates(
     }
     if (spread.result.impossibleShare > 0.5)
       remarks.push('Most sets of assumptions contradict the measurements: check power, diameter, span and speeds.');
-    if (spread.fixedPitch)
-      remarks.push(
-        'A fixed-pitch propeller is not predictable from power alone: compare static rpm and full-throttle level rpm before and after.',
-      );
+    remarks.push(...spread.remarks);
     return {
       ...common,
-      rows: rowsOf(spread.result, base, (metric) => measuredSince(comparison, metric, candidate.flown)),
+      rows: rowsOf(spread, base, measuredSince(comparison, from, candidate.flown)),
       performance: predictedPerformance(id, spread.result, base, state, candidate, spread.powerRatio),
       remarks: [...remarks, 'A prediction, not a measurement.'],
     };
@@ -109,8 +118,18 @@ function whatIsMissing(spec: Spec, from: string, base: MeasuredPerformance | und
   return missing;
 }
 
-/** Share of rated power in the level run where the flights do not say: 65 to 75 % is normal cruise (common practice, no source). */
-const cruisePowerShare = 0.7;
+interface CandidateSpread {
+  readonly result: PredictionSpread;
+  readonly screenHeightM: number;
+  readonly powerRatio: number;
+  readonly turbocharged: boolean;
+  readonly remarks: readonly string[];
+}
+
+/** One sigma such that 1.96 of it are half of the 95 % interval: a prediction draws normal errors. */
+function normalSigma({ sigma, df }: { readonly sigma: number; readonly df: number }): number {
+  return (sigma * studentQuantile(0.975, Math.max(1, df))) / z95;
+}
 
 function spreadOf(
   spec: Spec,
@@ -118,11 +137,13 @@ function spreadOf(
   from: string,
   base: MeasuredPerformance,
   massChangeKg: number,
-): { readonly result: PredictionSpread; readonly fixedPitch: boolean; readonly powerRatio: number } | undefined {
+): CandidateSpread | undefined {
   const facts = spec.decision?.configurations[from];
-  const { takeoff, climb } = base;
+  const aircraft = spec.decision?.aircraft;
+  const { takeoff, climb, turbocharged } = base;
   const ratedPowerW = facts?.['rated-power'] ?? spec.aircraft.ratedPowerW;
-  const diameterM = facts?.['propeller-diameter'] ?? spec.decision?.aircraft['propeller-diameter'];
+  const diameterM = facts?.['propeller-diameter'] ?? aircraft?.['propeller-diameter'];
+  const pitchM = facts?.['propeller-pitch'] ?? aircraft?.['propeller-pitch'];
   const spanM = spec.aircraft.spanM;
   if (
     takeoff === undefined ||
@@ -132,26 +153,41 @@ function spreadOf(
     spanM === undefined
   )
     return undefined;
-  const before: Airframe = {
-    massKg: takeoff.massKg,
-    ratedPowerW,
-    propellerDiameterM: diameterM,
-    propeller: base.propeller,
-    spanM,
-  };
-  const after: Airframe = {
-    massKg: takeoff.massKg + massChangeKg,
-    ratedPowerW: candidate['rated-power'] ?? ratedPowerW,
-    propellerDiameterM: candidate['propeller-diameter'] ?? diameterM,
-    propeller: candidate.propeller ?? base.propeller,
-    spanM: candidate['wing-span'] ?? spanM,
-  };
+  const climbEas = climbEasMps(spec, takeoff.liftoffTasMps, takeoff.densityRatio);
+  if (climbEas === undefined) return undefined;
   const climbHeightM = spec.reference.climbDensityAltitudeM ?? spec.reference.densityAltitudeM;
   const rate = climb.rateAt(climbHeightM);
   if (rate === undefined || !(rate.value > 0)) return undefined;
   const [cruise] = base.cruise;
   const cruiseHeightM = spec.reference.cruiseDensityAltitudeM ?? spec.reference.densityAltitudeM;
   const ratio = (heightM: number) => standardAtmosphere(heightM).densityKgM3 / seaLevelDensityKgM3;
+  // Up to which height a turbocharged engine keeps its power is not known: through the heights flown.
+  const criticalDensityRatio = turbocharged
+    ? Math.min(takeoff.densityRatio, ratio(climbHeightM), ratio(cruiseHeightM))
+    : undefined;
+  const before: Airframe = {
+    massKg: takeoff.massKg,
+    ratedPowerW,
+    propellerDiameterM: diameterM,
+    propellerPitchM: pitchM,
+    propeller: base.propeller,
+    spanM,
+    criticalDensityRatio,
+  };
+  const propelled =
+    candidate['rated-power'] !== undefined ||
+    candidate['propeller-diameter'] !== undefined ||
+    candidate.propeller !== undefined;
+  const after: Airframe = {
+    massKg: takeoff.massKg + massChangeKg,
+    ratedPowerW: candidate['rated-power'] ?? ratedPowerW,
+    propellerDiameterM: candidate['propeller-diameter'] ?? diameterM,
+    // With another engine or propeller the pitch is what the candidate says it is, or not known.
+    propellerPitchM: candidate['propeller-pitch'] ?? (propelled ? undefined : pitchM),
+    propeller: candidate.propeller ?? base.propeller,
+    spanM: candidate['wing-span'] ?? spanM,
+    criticalDensityRatio,
+  };
   const result = predictionSpread({
     before,
     after,
@@ -159,34 +195,65 @@ function spreadOf(
       groundRollM: takeoff.groundRollM.value,
       liftoffTasMps: takeoff.liftoffTasMps,
       takeoffDensityRatio: takeoff.densityRatio,
+      distanceOverM: takeoff.distanceM.value,
+      screenHeightM: takeoff.screenHeightM,
       rateOfClimbMps: rate.value,
-      climbTasMps: climbSpeedMps(spec, takeoff.liftoffTasMps, ratio(climbHeightM)),
+      climbTasMps: climbEas / Math.sqrt(ratio(climbHeightM)),
       climbDensityRatio: ratio(climbHeightM),
       levelTasMps: cruise?.trueAirspeedMps.value ?? 2 * takeoff.liftoffTasMps,
-      levelPowerShare: cruisePowerShare,
       levelDensityRatio: ratio(cruiseHeightM),
     },
     baselineSigma: {
-      groundRoll: takeoff.groundRollM.sigma / takeoff.groundRollM.value,
-      rateOfClimb: rate.sigma / rate.value,
+      groundRoll: normalSigma(takeoff.groundRollM) / takeoff.groundRollM.value,
+      rateOfClimb: normalSigma({ sigma: rate.sigma, df: climb.df }) / rate.value,
       levelTas: cruise === undefined ? 0.1 : cruise.trueAirspeedMps.sigma / cruise.trueAirspeedMps.value,
     },
-    alteration: { parasiteDragFactor: candidate.drag ?? 1, liftCoefficientFactor: candidate.lift ?? 1 },
+    alteration: {
+      parasiteDragFactor: candidate.drag ?? 1,
+      liftCoefficientFactor: candidate.lift ?? 1,
+      rollingFrictionFactor: candidate['rolling-friction'] ?? 1,
+    },
+    surface: takeoff.surface?.kind,
     askedRateMps: serviceRateMps,
   });
   if (result === undefined) return undefined;
-  const poweredDifferently =
-    after.ratedPowerW !== before.ratedPowerW || after.propellerDiameterM !== before.propellerDiameterM;
-  const fixedPitch = before.propeller === 'fixed-pitch' || after.propeller === 'fixed-pitch';
-  return { result, fixedPitch: fixedPitch && poweredDifferently, powerRatio: after.ratedPowerW / before.ratedPowerW };
+  return {
+    result,
+    screenHeightM: takeoff.screenHeightM,
+    powerRatio: after.ratedPowerW / before.ratedPowerW,
+    turbocharged,
+    remarks: remarksOf(before, after, candidate, turbocharged),
+  };
 }
 
-/** True airspeed of the climb: as noted in the flights, else 1.3 of lift-off speed (own choice for light aeroplanes). */
-function climbSpeedMps(spec: Spec, liftoffTasMps: number, densityRatio: number): number {
-  const noted = spec.flights.flatMap((flight) => flight.conditions.climbIndicatedAirspeedMps?.value ?? []);
-  const indicated =
-    noted.length === 0 ? 1.3 * liftoffTasMps : noted.reduce((sum, value) => sum + value, 0) / noted.length;
-  return indicated / Math.sqrt(densityRatio);
+function remarksOf(before: Airframe, after: Airframe, candidate: Candidate, turbocharged: boolean): string[] {
+  const remarks: string[] = [];
+  if (changedPower(before, after) && (before.propeller === 'fixed-pitch' || after.propeller === 'fixed-pitch')) {
+    const both = before.propeller === after.propeller;
+    const known = before.propellerPitchM !== undefined && after.propellerPitchM !== undefined;
+    if (both && !known) {
+      remarks.push(
+        'The pitch before and after is not written: anything between the propeller as it is and one matched to the same engine speed is allowed for. Write "propeller-pitch" for the aircraft and the candidate to narrow it.',
+      );
+    }
+    remarks.push(
+      'A fixed-pitch propeller is not predictable from power alone: compare static rpm and full-throttle level rpm before and after.',
+    );
+  }
+  if (candidate.lift !== undefined) {
+    remarks.push(
+      'A greater lift coefficient shortens the roll only as far as the attitude and the speed at lift-off use it: from nothing to a little more than claimed is allowed for.',
+    );
+  }
+  if (turbocharged) {
+    remarks.push('Turbocharged: the power is taken as kept through the heights flown, and no ceiling is predicted.');
+  }
+  return remarks;
+}
+
+interface MeasuredSince {
+  readonly mean?: Interval;
+  readonly change?: Interval;
 }
 
 /**
@@ -195,48 +262,76 @@ function climbSpeedMps(spec: Spec, liftoffTasMps: number, densityRatio: number):
  */
 function measuredSince(
   comparison: ComparisonResult | undefined,
-  metric: string,
+  from: string,
   flown: string | undefined,
-): PredictedAndMeasured['measured'] {
-  const found = (comparison?.metrics ?? []).filter((one) => one.metric === metric);
-  const at =
-    found.find((one) => one.conditions === 'equal-load') ?? found.find((one) => one.conditions === 'equal-weight');
-  const mean = at?.configurations.find((one) => one.id === flown)?.mean;
-  return mean && { value: mean.value, low: mean.low, high: mean.high };
+): (metric: string) => MeasuredSince {
+  return (metric) => {
+    const found = (comparison?.metrics ?? []).filter((one) => one.metric === metric);
+    const at =
+      found.find((one) => one.conditions === 'equal-load') ?? found.find((one) => one.conditions === 'equal-weight');
+    const mean = at?.configurations.find((one) => one.id === flown)?.mean;
+    const change = at?.changes.find((one) => one.from === from && one.to === flown);
+    const percent = change?.percentAlone ?? change?.percent;
+    return {
+      mean: mean && { value: mean.value, low: mean.low, high: mean.high },
+      change: percent && { value: percent.value / 100, low: percent.low / 100, high: percent.high / 100 },
+    };
+  };
+}
+
+/** Beyond what both intervals explain together, or within it. The change is compared where there is one, else the value. */
+function foundAgainst(predicted: Interval, measured: Interval): NonNullable<PredictedAndMeasured['found']> {
+  const more = measured.value > predicted.value;
+  const off = Math.abs(measured.value - predicted.value);
+  const allowed = more
+    ? Math.hypot(predicted.high - predicted.value, measured.value - measured.low)
+    : Math.hypot(predicted.value - predicted.low, measured.high - measured.value);
+  if (off <= allowed) return 'as predicted';
+  return more ? 'more than predicted' : 'less than predicted';
 }
 
 function rowsOf(
-  spread: PredictionSpread,
+  spread: CandidateSpread,
   base: MeasuredPerformance,
-  measured: (metric: string) => PredictedAndMeasured['measured'],
+  measured: (metric: string) => MeasuredSince,
 ): PredictedAndMeasured[] {
-  const rows: PredictedAndMeasured[] = [
-    {
-      metric: 'ground-roll',
-      baseline: base.takeoff?.groundRollM.value,
-      predicted: spread.groundRollM,
-      change: spread.groundRollChange,
-      measured: measured('ground-roll'),
-    },
-    {
-      metric: 'rate-of-climb',
-      predicted: spread.rateOfClimbMps,
-      change: spread.rateOfClimbChange,
-      baseline: spread.rateOfClimbMps.value / (1 + spread.rateOfClimbChange.value),
-      measured: measured('rate-of-climb'),
-    },
-  ];
-  if (base.cruise.length > 0) {
-    rows.push({
-      metric: 'level-speed',
-      baseline: base.cruise[0].trueAirspeedMps.value,
-      predicted: spread.levelTasMps,
-      change: spread.levelTasChange,
-      measured: measured('level-speed'),
-    });
+  const { result } = spread;
+  const row = (
+    metric: PredictedAndMeasured['metric'],
+    baseline: number | undefined,
+    predicted: Measured,
+    change: Measured,
+  ): PredictedAndMeasured => {
+    const since = measured(metric);
+    let found: PredictedAndMeasured['found'];
+    if (since.change !== undefined) found = foundAgainst(change, since.change);
+    else if (since.mean !== undefined) found = foundAgainst(predicted, since.mean);
+    return { metric, baseline, predicted, change, measured: since.mean, measuredChange: since.change, found };
+  };
+  const rows = [row('ground-roll', base.takeoff?.groundRollM.value, result.groundRollM, result.groundRollChange)];
+  if (result.distanceOverM !== undefined && result.distanceOverChange !== undefined) {
+    rows.push(
+      row(
+        distanceOverName(spread.screenHeightM),
+        base.takeoff?.distanceM.value,
+        result.distanceOverM,
+        result.distanceOverChange,
+      ),
+    );
   }
-  const ceiling = spread.ceilingDensityRatio;
-  if (ceiling !== undefined) {
+  rows.push(
+    row(
+      'rate-of-climb',
+      result.rateOfClimbMps.value / (1 + result.rateOfClimbChange.value),
+      result.rateOfClimbMps,
+      result.rateOfClimbChange,
+    ),
+  );
+  if (base.cruise.length > 0) {
+    rows.push(row('level-speed', base.cruise[0].trueAirspeedMps.value, result.levelTasMps, result.levelTasChange));
+  }
+  const ceiling = result.ceilingDensityRatio;
+  if (ceiling !== undefined && !spread.turbocharged) {
     const height = (ratio: number) => densityAltitudeOfDensityM(ratio * seaLevelDensityKgM3);
     rows.push({
       metric: 'service-ceiling',
@@ -244,6 +339,12 @@ function rowsOf(
     });
   }
   return rows;
+}
+
+/** A change in the form in which the missions take errors: `sigma` times the t of the degrees of freedom is half its interval. */
+function changeOf(change: Measured, df: number): { readonly factor: number; readonly sigma: number } {
+  const half = (change.high - change.low) / 2;
+  return { factor: 1 + change.value, sigma: half / studentQuantile(0.975, Math.max(1, df)) };
 }
 
 /** The prediction in the form of a measurement: its whole width becomes the error of the mean, so that a mission sees it. */
@@ -256,51 +357,57 @@ function predictedPerformance(
   /** Fuel flow goes with power at the same share of rated power, where nothing else is claimed. */
   powerRatio: number,
 ): MeasuredPerformance {
-  const half = (one: Measured) => (one.high - one.low) / 2 / 1.96;
-  const roll = 1 + spread.groundRollChange.value;
-  const rollSigma = half(spread.groundRollChange);
-  const climbFactor = 1 + spread.rateOfClimbChange.value;
-  const climbSigma = half(spread.rateOfClimbChange);
   const { takeoff, climb } = base;
   // The prediction stands for the reference weight plus what the change itself weighs.
   const massChangeKg = state?.change?.massChangeKg ?? 0;
+  const climbChange = climb && changeOf(spread.rateOfClimbChange, climb.df);
+  const gainMps = spread.rateOfClimbMps.value - spread.rateOfClimbMps.value / (1 + spread.rateOfClimbChange.value);
+  const level = (spread.levelTasChange.high - spread.levelTasChange.low) / 2 / z95;
   return {
     ...base,
     configuration: id,
     propeller: candidate.propeller ?? base.propeller,
     emptyMassKg: state?.empty?.massKg ?? base.emptyMassKg,
-    takeoff: takeoff && {
-      ...takeoff,
-      massKg: takeoff.massKg + massChangeKg,
-      groundRollM: scaled(takeoff.groundRollM, roll, rollSigma),
-      // The air distance is taken to change as the roll does: excess power carries both.
-      distanceM: scaled(takeoff.distanceM, roll, rollSigma),
-    },
-    climb: climb && {
-      ...climb,
-      massKg: climb.massKg + massChangeKg,
-      rateAt: (heightM) => {
-        const at = climb.rateAt(heightM);
-        return (
-          at && { value: at.value * climbFactor, sigma: Math.hypot(at.sigma * climbFactor, at.value * climbSigma) }
-        );
+    takeoff: takeoff &&
+      spread.distanceOverChange && {
+        ...takeoff,
+        massKg: takeoff.massKg + massChangeKg,
+        groundRollM: scaled(takeoff.groundRollM, spread.groundRollChange),
+        distanceM: scaled(takeoff.distanceM, spread.distanceOverChange),
       },
-    },
+    climb: climb &&
+      climbChange && {
+        ...climb,
+        massKg: climb.massKg + massChangeKg,
+        rateAt: (heightM) => {
+          const at = climb.rateAt(heightM);
+          if (at === undefined) return undefined;
+          // What is gained or lost in the rate is nearly the same at every height, not the share of it: the less of the two.
+          const value = Math.min(at.value * climbChange.factor, at.value + gainMps);
+          const reference = gainMps / (climbChange.factor - 1 || 1);
+          const sigma = climbChange.sigma * Math.max(Math.abs(at.value), Math.abs(reference));
+          return { value, sigma: Math.hypot(at.sigma * climbChange.factor, sigma) };
+        },
+      },
     cruise: base.cruise.map((point) => ({
       setting: point.setting,
       trueAirspeedMps: {
         value: point.trueAirspeedMps.value * (1 + spread.levelTasChange.value),
-        sigma: Math.hypot(point.trueAirspeedMps.sigma, point.trueAirspeedMps.value * half(spread.levelTasChange)),
+        sigma: Math.hypot(point.trueAirspeedMps.sigma, point.trueAirspeedMps.value * level),
       },
       fuelFlowM3ps: {
         value: point.fuelFlowM3ps.value * (candidate['fuel-flow'] ?? powerRatio),
-        sigma: point.fuelFlowM3ps.sigma + 0.05 * point.fuelFlowM3ps.value,
+        sigma: Math.hypot(point.fuelFlowM3ps.sigma, predictedFlowShare * point.fuelFlowM3ps.value),
       },
     })),
   };
 }
 
-function scaled(mean: NonNullable<MeasuredPerformance['takeoff']>['groundRollM'], factor: number, sigma: number) {
+/** One sigma of a predicted fuel flow: engines of the same power differ by about a twentieth (own judgement). */
+const predictedFlowShare = 0.05;
+
+function scaled(mean: MeasuredMean, change: Measured): MeasuredMean {
+  const { factor, sigma } = changeOf(change, mean.df);
   return {
     value: mean.value * factor,
     sigma: Math.hypot(mean.sigma * factor, mean.value * sigma),

@@ -39,6 +39,7 @@ export function needsOf(sections: DecisionSections): readonly Need[] {
         headwindMps: mission.headwind ?? sections.fuel?.headwind ?? 0,
         reserveTimeS: (mission.reserve ?? sections.fuel?.reserve ?? reserveRules[0]).timeS,
         allowanceM3: sections.fuel?.allowance ?? 0,
+        allowanceStated: sections.fuel?.allowance !== undefined,
       };
     }
     return {

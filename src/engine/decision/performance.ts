@@ -1,7 +1,8 @@
 import type { AnalysedFlight } from '../compare/flight.ts';
 import type { ComparisonResult, ConfigurationResult, MetricResult } from '../compare/result.ts';
-import { airAtField, windComponents } from '../corrections/index.ts';
-import { standardAtmosphere } from '../atmosphere/index.ts';
+import { windSurface } from '../compare/run-conditions.ts';
+import { airAtField, headwindAtWing } from '../corrections/index.ts';
+import { seaLevelDensityKgM3, standardAtmosphere } from '../atmosphere/index.ts';
 import type { MeasuredMean, MeasuredPerformance } from '../missions/index.ts';
 import type { Spec, Surface } from '../spec/types.ts';
 import { median } from '../stats/sample.ts';
@@ -14,7 +15,8 @@ import type { EmptyState } from './empty.ts';
 export interface FlownAir {
   readonly densityRatios: readonly number[];
   readonly densityAltitudesM: readonly number[];
-  readonly liftoffTasMps: readonly number[];
+  /** True airspeeds of lift-off, each with the mass and the density ratio it was at, as far as they were noted. */
+  readonly liftoffs: readonly { readonly tasMps: number; readonly massKg?: number; readonly densityRatio?: number }[];
   readonly surfaces: readonly Surface[];
 }
 
@@ -22,26 +24,28 @@ export interface FlownAir {
 export function flownAir(flights: readonly AnalysedFlight[], configuration: string): FlownAir {
   const densityRatios: number[] = [];
   const densityAltitudesM: number[] = [];
-  const liftoffTasMps: number[] = [];
+  const liftoffs: FlownAir['liftoffs'][number][] = [];
   const surfaces: Surface[] = [];
   for (const { entry, analysis } of flights) {
     if (entry.configuration !== configuration) continue;
-    const { runway, airTemperatureK, altimeterSettingPa, dewPointK, wind } = entry.conditions;
+    const { runway, airTemperatureK, altimeterSettingPa, dewPointK, wind, takeoffMassKg } = entry.conditions;
+    let densityRatio: number | undefined;
     if (runway?.surface !== undefined) surfaces.push(runway.surface);
     if (runway?.elevationM !== undefined && airTemperatureK !== undefined && altimeterSettingPa !== undefined) {
       const air = airAtField({ elevationM: runway.elevationM, airTemperatureK, altimeterSettingPa, dewPointK });
-      densityRatios.push(air.densityRatio.value);
+      densityRatio = air.densityRatio.value;
+      densityRatios.push(densityRatio);
       densityAltitudesM.push(air.densityAltitudeM.value);
     }
     for (const takeoff of analysis?.takeoffs ?? []) {
       if (takeoff.outcome === 'rejected' || takeoff.liftoffSpeedMps === undefined || wind === undefined) continue;
       const heading = runway?.headingRad ?? takeoff.headingRad;
-      liftoffTasMps.push(
-        takeoff.liftoffSpeedMps.value + windComponents(wind.fromRad, wind.speedMps, heading).headwindMps,
-      );
+      const { headwindMps } = headwindAtWing(wind, heading, { surface: windSurface(runway?.surface) });
+      const tasMps = takeoff.liftoffSpeedMps.value + headwindMps.value;
+      liftoffs.push({ tasMps, massKg: takeoffMassKg?.value, densityRatio });
     }
   }
-  return { densityRatios, densityAltitudesM, liftoffTasMps, surfaces };
+  return { densityRatios, densityAltitudesM, liftoffs, surfaces };
 }
 
 function metricAt(
@@ -66,10 +70,25 @@ export function meanOf(one: ConfigurationResult | undefined): MeasuredMean | und
   return { value: centre, sigma, scatter, df };
 }
 
+/**
+ * Lift-off speed at the reference: each at the same lift coefficient, so with the root of mass over density (FAA-H-8083-25C ch. 11); one
+ * whose mass or air was not noted is taken as it was flown. Undefined where there is none.
+ */
+function liftoffAtReference(air: FlownAir, massKg: number, densityRatio: number): number | undefined {
+  if (air.liftoffs.length === 0) return undefined;
+  return median(
+    air.liftoffs.map((one) => {
+      const mass = massKg / (one.massKg ?? massKg);
+      const density = densityRatio / (one.densityRatio ?? densityRatio);
+      return one.tasMps * Math.sqrt(mass / density);
+    }),
+  );
+}
+
 /** The surface of all the flights, where it was one and the same; the worst mix is not averaged. */
 function commonSurface(surfaces: readonly Surface[]): Surface | undefined {
   const [first] = surfaces;
-  const same = surfaces.every((one) => one.kind === first.kind && one.soft === first.soft);
+  const same = surfaces.every((one) => one.kind === first.kind && one.soft === first.soft && one.long === first.long);
   return first !== undefined && same ? { ...first, wet: surfaces.every((one) => one.wet) } : undefined;
 }
 
@@ -85,10 +104,13 @@ export function measuredPerformance(
   const air = flownAir(flights, state.id);
   const massKg = reference.massKg ?? aircraft.referenceMassKg;
   const groundRoll = meanOf(metricAt(result, (one) => one.metric === 'ground-roll', state.id));
-  const overObstacle = spec.questions.ask.find((question) => question.metric.startsWith('distance-over'));
-  const distance = meanOf(metricAt(result, (one) => one.metric === overObstacle?.metric, state.id));
-  const liftoffTasMps = air.liftoffTasMps.length === 0 ? undefined : median(air.liftoffTasMps);
-  const densityRatio = standardAtmosphere(reference.densityAltitudeM).densityKgM3 / 1.225;
+  const [screen, ...otherScreens] = spec.questions.ask.flatMap((question) => {
+    if (question.heightM === undefined) return [];
+    const distanceM = meanOf(metricAt(result, (one) => one.metric === question.metric, state.id));
+    return distanceM === undefined ? [] : [{ heightM: question.heightM, distanceM }];
+  });
+  const densityRatio = standardAtmosphere(reference.densityAltitudeM).densityKgM3 / seaLevelDensityKgM3;
+  const liftoffTasMps = massKg === undefined ? undefined : liftoffAtReference(air, massKg, densityRatio);
   return {
     configuration: state.id,
     propeller: facts?.propeller ?? aircraft.propeller,
@@ -99,22 +121,26 @@ export function measuredPerformance(
     fuelDensityKgM3: aircraft.fuelDensityKgM3 ?? usualFuelDensityKgM3,
     takeoff:
       groundRoll === undefined ||
-      distance === undefined ||
+      screen === undefined ||
       liftoffTasMps === undefined ||
       massKg === undefined ||
       air.densityRatios.length === 0
         ? undefined
         : {
             groundRollM: groundRoll,
-            distanceM: distance,
-            screenHeightM: overObstacle?.heightM ?? 15.24,
+            distanceM: screen.distanceM,
+            screenHeightM: screen.heightM,
+            otherScreens,
             liftoffTasMps,
             massKg,
             densityRatio,
             densityRatioSeen: [Math.min(...air.densityRatios), Math.max(...air.densityRatios)],
             surface: commonSurface(air.surfaces),
           },
-    climb: massKg === undefined ? undefined : climbLine(result, state.id, massKg),
+    climb:
+      massKg === undefined
+        ? undefined
+        : climbLine(result, state.id, massKg, polarOf(spec, liftoffTasMps, densityRatio)),
     cruise: cruisePoints(result, state.id, decision),
   };
 }
@@ -124,6 +150,7 @@ function climbLine(
   result: ComparisonResult | undefined,
   configuration: string,
   massKg: number,
+  polarAt: NonNullable<MeasuredPerformance['climb']>['polarAt'],
 ): MeasuredPerformance['climb'] {
   const found = (result?.metrics ?? []).filter(
     (one) => one.metric === 'rate-of-climb' && one.seenAgainst !== undefined,
@@ -140,6 +167,7 @@ function climbLine(
   return {
     df,
     massKg,
+    polarAt,
     seenM: [first.x, last.x],
     rateAt: (heightM) => {
       const upper = Math.max(
@@ -161,13 +189,48 @@ function climbLine(
   };
 }
 
+/** True airspeed of the climb over that of lift-off where no climb speed was noted (own choice for light aeroplanes). */
+const climbOverLiftoff = 1.3;
+
+/**
+ * Equivalent airspeed of the climb, m/s: the mean of the indicated ones noted, else {@link climbOverLiftoff} times that of lift-off;
+ * undefined where neither is known.
+ */
+export function climbEasMps(
+  spec: Spec,
+  liftoffTasMps: number | undefined,
+  liftoffDensityRatio: number,
+): number | undefined {
+  const noted = spec.flights.flatMap((flight) => flight.conditions.climbIndicatedAirspeedMps?.value ?? []);
+  if (noted.length > 0) return noted.reduce((sum, value) => sum + value, 0) / noted.length;
+  return liftoffTasMps === undefined ? undefined : climbOverLiftoff * liftoffTasMps * Math.sqrt(liftoffDensityRatio);
+}
+
+/** Wing and climb speed by density altitude, for the induced drag of another weight; undefined where they are not known. */
+function polarOf(
+  spec: Spec,
+  liftoffTasMps: number | undefined,
+  liftoffDensityRatio: number,
+): NonNullable<MeasuredPerformance['climb']>['polarAt'] {
+  const { wingAreaM2, spanM } = spec.aircraft;
+  const easMps = climbEasMps(spec, liftoffTasMps, liftoffDensityRatio);
+  if (wingAreaM2 === undefined || spanM === undefined || easMps === undefined) return undefined;
+  return (densityAltitudeM) => {
+    const { densityKgM3 } = standardAtmosphere(densityAltitudeM);
+    const trueAirspeedMps = easMps * Math.sqrt(seaLevelDensityKgM3 / densityKgM3);
+    return { aspectRatio: spanM ** 2 / wingAreaM2, wingAreaM2, densityKgM3, trueAirspeedMps };
+  };
+}
+
 type Cruise = MeasuredPerformance['cruise'];
+const z95 = 1.959963984540054;
 
 /** Cruise settings of a configuration: what the spec gives, filled up with what the flights measured. */
 function cruisePoints(result: ComparisonResult | undefined, configuration: string, decision: Spec['decision']): Cruise {
   const measured = (name: string) => {
     const mean = meanOf(metricAt(result, (one) => one.metric === name, configuration));
-    return mean === undefined ? undefined : { value: mean.value, sigma: mean.sigma };
+    // Ranges are worked out with normal errors: as many of these as make the half interval of so few days.
+    return mean && { value: mean.value, sigma: (mean.sigma * studentQuantile(0.975, mean.df)) / z95 };
   };
   const speed = measured('level-speed');
   const fills = (decision?.fuel?.fills ?? [])
@@ -176,7 +239,7 @@ function cruisePoints(result: ComparisonResult | undefined, configuration: strin
   const filled = flowFromFills(fills);
   const flow =
     measured('fuel-flow') ??
-    (filled === undefined ? undefined : { value: filled.value, sigma: (filled.high - filled.low) / 2 / 1.96 });
+    (filled === undefined ? undefined : { value: filled.value, sigma: (filled.high - filled.low) / 2 / z95 });
   const given = (decision?.fuel?.cruise ?? []).filter((one) => one.configuration === configuration);
   const rows = given.length > 0 ? given : [{ setting: 'as flown', speed: undefined, flow: undefined }];
   return rows.flatMap((row) => {

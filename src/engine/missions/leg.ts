@@ -32,6 +32,8 @@ export function answerLeg(need: LegNeed, performance: MeasuredPerformance): Miss
   const usableM3 = Math.min(usableFuelM3, roomKg / fuelDensityKgM3);
   const why: string[] = [];
   if (usableM3 < usableFuelM3) why.push('the weight leaves no room for full tanks');
+  if (need.allowanceStated === false)
+    why.push('nothing is set aside for start, taxi and climb: no allowance is written');
   let best:
     | { readonly setting: string; readonly low: number; readonly value: number; readonly high: number }
     | undefined;

@@ -1,4 +1,4 @@
-import type { SurfaceKind } from '../spec/types.ts';
+import type { StripSurface } from './performance.ts';
 
 /** A strip with an obstacle at its end, in the conditions it is to be used in. */
 export interface StripNeed {
@@ -6,12 +6,13 @@ export interface StripNeed {
   readonly name: string;
   /** Distance from the start of the roll to the obstacle, m. */
   readonly availableM: number;
+  /** Above the ground where it stands. */
   readonly obstacleHeightM: number;
   /** Density ratio there, from elevation, altimeter setting and temperature. */
   readonly densityRatio: number;
   /** Tangent, positive uphill. */
   readonly slope: number;
-  readonly surface?: { readonly kind: SurfaceKind; readonly wet: boolean; readonly soft: boolean };
+  readonly surface?: StripSurface;
   /** Reported wind along the strip, m/s, positive against; negative is a tailwind. */
   readonly headwindMps: number;
   /** Total mass, or load on top of each configuration's own empty mass; one of the two. */
@@ -30,6 +31,8 @@ export interface LegNeed {
   readonly reserveTimeS: number;
   /** Start, taxi and climb, m3. */
   readonly allowanceM3: number;
+  /** False where nobody wrote an allowance and it was taken as nothing; true if absent. */
+  readonly allowanceStated?: boolean;
 }
 
 /** A rate of climb at a density altitude. */

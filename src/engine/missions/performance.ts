@@ -1,3 +1,4 @@
+import type { InducedDragData } from '../corrections/index.ts';
 import type { SurfaceKind } from '../spec/types.ts';
 
 /** A mean of several flights at reference conditions: its own error, and the scatter of single flights around it. */
@@ -9,6 +10,21 @@ export interface MeasuredMean {
   readonly scatter: number;
   /** Degrees of freedom behind both. */
   readonly df: number;
+}
+
+/** A surface as missions need it. */
+export interface StripSurface {
+  readonly kind: SurfaceKind;
+  readonly wet: boolean;
+  readonly soft: boolean;
+  /** Grass so long that no published factor stands for it. */
+  readonly long?: boolean;
+}
+
+/** A distance from the start of the roll to a screen. */
+export interface MeasuredScreen {
+  readonly heightM: number;
+  readonly distanceM: MeasuredMean;
 }
 
 /** What the flights of one configuration have shown, as the missions need it. */
@@ -26,12 +42,15 @@ export interface MeasuredPerformance {
     /** To the screen height below, from the start of the roll. */
     readonly distanceM: MeasuredMean;
     readonly screenHeightM: number;
+    /** To other screen heights that were measured. */
+    readonly otherScreens?: readonly MeasuredScreen[];
+    /** At reference mass and density. */
     readonly liftoffTasMps: number;
     readonly massKg: number;
     readonly densityRatio: number;
     /** Of the flights: lowest and highest density ratio seen. */
     readonly densityRatioSeen: readonly [number, number];
-    readonly surface?: { readonly kind: SurfaceKind; readonly wet: boolean; readonly soft: boolean };
+    readonly surface?: StripSurface;
   };
   readonly climb?: {
     /** Rate at a density altitude, with one sigma, at `massKg`; undefined where the flights say nothing. */
@@ -39,6 +58,8 @@ export interface MeasuredPerformance {
     readonly df: number;
     readonly seenM: readonly [number, number];
     readonly massKg: number;
+    /** Wing and speed at a density altitude, for the induced drag of another weight, where they are known. */
+    readonly polarAt?: (densityAltitudeM: number) => InducedDragData | undefined;
   };
   readonly cruise: readonly {
     readonly setting: string;

@@ -1,13 +1,18 @@
 import { gravityMps2, seaLevelDensityKgM3 } from '../atmosphere/constants.ts';
+import { fixedPitchChange, type FixedPitchChange } from './fixed-pitch.ts';
 import { powerShare, rateOfClimbMps } from './power.ts';
 import { thrustN } from './propeller.ts';
+import { type AirDistance, airDistanceM, groundRollM, type RollThrust } from './take-off.ts';
+import { matchHalfWidth, type PropellerKind, type Unknowns } from './unknowns.ts';
 
 /** What is known of an aeroplane's engine, propeller and wing, before or after a change. */
 export interface Airframe {
   readonly massKg: number;
   readonly ratedPowerW: number;
   readonly propellerDiameterM: number;
-  readonly propeller: 'fixed-pitch' | 'constant-speed';
+  /** Geometric pitch of a fixed-pitch propeller, as stamped on its hub. */
+  readonly propellerPitchM?: number;
+  readonly propeller: PropellerKind;
   readonly spanM: number;
   /** Density ratio down to which a turbocharged engine keeps its power. */
   readonly criticalDensityRatio?: number;
@@ -18,65 +23,50 @@ export interface MeasuredBaseline {
   readonly groundRollM: number;
   readonly liftoffTasMps: number;
   readonly takeoffDensityRatio: number;
+  /** From the start of the roll to the screen, and the height of that screen, where it was measured. */
+  readonly distanceOverM?: number;
+  readonly screenHeightM?: number;
   readonly rateOfClimbMps: number;
   readonly climbTasMps: number;
   readonly climbDensityRatio: number;
   readonly levelTasMps: number;
-  /** Share of rated power set in the level run, at that density ratio; 1 with full throttle means the lapse applies. */
-  readonly levelPowerShare: number;
+  /**
+   * Share of rated power set in the level run, at that density ratio; 1 with full throttle means the lapse applies; absent
+   * where nobody wrote it down.
+   */
+  readonly levelPowerShare?: number;
   readonly levelDensityRatio: number;
 }
 
-/** What a candidate alters beside power, propeller and mass, as factors (1 is unchanged). */
+/** What a candidate alters beside power, propeller, span and mass, as factors (1 is unchanged). */
 export interface Alteration {
   /** Drag area without lift: 0.95 is five per cent less. */
   readonly parasiteDragFactor: number;
   /** Greatest lift coefficient as used at lift-off. */
   readonly liftCoefficientFactor: number;
-}
-
-/**
- * What nobody measured and a prediction has to assume. Each run of the prediction draws one set from the ranges in
- * `spread.ts`, and the width of the answer is what these unknowns make of it.
- */
-export interface Unknowns {
-  /** Useful share of shaft power in the disc while rolling, and in flight. */
-  readonly usefulShareRolling: number;
-  readonly usefulShareFlying: number;
-  /** Oswald's factor. */
-  readonly oswald: number;
-  /** Logarithm of the error of the predicted thrust in the roll and in flight (match of engine and propeller). */
-  readonly thrustMatchRolling: number;
-  readonly thrustMatchFlying: number;
-  /** Error of the stated drag and lift factors: their logarithm is multiplied by this. */
-  readonly alterationShare: number;
-  /** Mean resistance of the roll, friction and drag together, as a share of the weight. */
-  readonly rollResistance: number;
-  /** Share of that resistance that goes with weight (the rest with drag). */
-  readonly frictionShare: number;
+  /** Rolling friction; 1 if absent. */
+  readonly rollingFrictionFactor?: number;
 }
 
 export interface Predicted {
   readonly groundRollM: number;
+  /** Present where the baseline had it and the changed aeroplane climbs away at all. */
+  readonly distanceOverM?: number;
   readonly rateOfClimbMps: number;
   readonly levelTasMps: number;
   /** Density ratio at which the rate of climb has fallen to the asked rate; undefined above the model's range. */
   readonly ceilingDensityRatio?: number;
 }
 
-/** The mean force of a roll is that near 0.7 of lift-off speed (half of its square): FAA-H-8083-25C ch. 11, 70/50 rule. */
-const MEAN_ROLL_SPEED = Math.SQRT1_2;
-
 /**
  * Runs the changed aeroplane through the physics, anchored on what was measured: whatever the model leaves out cancels as
  * far as it is the same before and after.
  *
- * - Ground roll: `S = W V^2 / (2 g F)` with the mean excess force `F` of the measured roll; thrust is `F` and the
- *   resistance together, and is scaled as the disc's thrust at 0.7 of lift-off speed. SFTE handbook ch. 12; NACA TN-557
- *   (abstract) for what matters being thrust near 0.7 V rather than static thrust.
+ * - Ground roll and air distance: see `take-off.ts`.
  * - Climb: `P_required = P_thrust - W ROC` before; after, its induced part follows weight squared and its parasite part
  *   the drag factor. FAA-H-8083-25C ch. 11.
- * - Level: `P_thrust(V) = a V^3 + b / V` with `a` from the measured run and `b` from span and Oswald's factor.
+ * - Level: `P_thrust(V) = a V^3 + b / V` with `a` from the measured run and `b` from span and Oswald's factor, at the same share
+ *   of rated power.
  *
  * @returns undefined when the assumed set contradicts the measurements (say, negative drag): such a set is not possible
  */
@@ -88,57 +78,155 @@ export function predict(
   unknowns: Unknowns,
   askedRateMps: number,
 ): Predicted | undefined {
-  const drag = alteration.parasiteDragFactor ** unknowns.alterationShare;
-  const lift = alteration.liftCoefficientFactor ** unknowns.alterationShare;
-  const matchRolling = changedPower(before, after) ? Math.exp(unknowns.thrustMatchRolling) : 1;
-  const matchFlying = changedPower(before, after) ? Math.exp(unknowns.thrustMatchFlying) : 1;
-
-  const roll = groundRoll(before, after, baseline, unknowns, lift, drag, matchRolling);
-  if (roll === undefined) return undefined;
-
-  const climbDensity = baseline.climbDensityRatio;
-  const powerBefore = thrustPower(before, climbDensity, baseline.climbTasMps, unknowns);
-  const requiredBefore = powerBefore - before.massKg * gravityMps2 * baseline.rateOfClimbMps;
-  const inducedBefore = inducedPower(before, climbDensity, baseline.climbTasMps, unknowns.oswald);
-  const parasiteBefore = requiredBefore - inducedBefore;
-  if (!(parasiteBefore > 0)) return undefined;
-  const rateAt = (densityRatio: number): number => {
-    // Same equivalent airspeed at every height: V rises with 1/sqrt(sigma), and so do both parts of the required power.
-    const speed = baseline.climbTasMps * Math.sqrt(climbDensity / densityRatio);
-    const stretch = Math.sqrt(climbDensity / densityRatio);
-    const required =
-      stretch *
-      (parasiteBefore * drag + inducedBefore * (after.massKg / before.massKg) ** 2 * (before.spanM / after.spanM) ** 2);
-    return rateOfClimbMps(matchFlying * thrustPower(after, densityRatio, speed, unknowns), required, after.massKg);
+  const drag = alteration.parasiteDragFactor ** unknowns.dragClaim;
+  const takeOff = {
+    before,
+    after,
+    drag,
+    lift: alteration.liftCoefficientFactor ** unknowns.liftClaim,
+    friction: (alteration.rollingFrictionFactor ?? 1) ** unknowns.frictionClaim,
+    unknowns,
   };
+  const change = fixedPitch(before, after, unknowns);
+  const thrust: RollThrust = { ratio: rollingRatio(before, after, baseline.takeoffDensityRatio, change, unknowns) };
+  const roll = groundRollM(takeOff, baseline, thrust, (speed) =>
+    idealThrust(before, baseline.takeoffDensityRatio, speed, unknowns),
+  );
+  if (roll === undefined) return undefined;
+  const air: AirDistance | undefined =
+    baseline.distanceOverM === undefined || baseline.screenHeightM === undefined
+      ? undefined
+      : { measuredM: baseline.distanceOverM - baseline.groundRollM, screenHeightM: baseline.screenHeightM };
+  const airM = air && airDistanceM(takeOff, baseline.liftoffTasMps, air, thrust);
 
-  const level = levelSpeed(before, after, baseline, unknowns, drag, matchFlying);
-  if (level === undefined) return undefined;
+  const rateAt = climb(before, after, baseline, drag, change, unknowns);
+  const level = levelSpeed(before, after, baseline, unknowns, drag);
+  if (rateAt === undefined || level === undefined) return undefined;
   return {
     groundRollM: roll,
-    rateOfClimbMps: rateAt(climbDensity),
+    distanceOverM: airM === undefined ? undefined : roll + airM,
+    rateOfClimbMps: rateAt(baseline.climbDensityRatio),
     levelTasMps: level,
     ceilingDensityRatio: densityRatioWhere(rateAt, askedRateMps),
   };
 }
 
-function changedPower(before: Airframe, after: Airframe): boolean {
+/** Whether engine or propeller differ at all. */
+export function changedPower(before: Airframe, after: Airframe): boolean {
   return (
     before.ratedPowerW !== after.ratedPowerW ||
     before.propellerDiameterM !== after.propellerDiameterM ||
+    (after.propellerPitchM !== undefined && before.propellerPitchM !== after.propellerPitchM) ||
     before.propeller !== after.propeller ||
     before.criticalDensityRatio !== after.criticalDensityRatio
   );
+}
+
+/** The change of a fixed-pitch propeller or of the engine behind it; undefined where there is none. */
+function fixedPitch(before: Airframe, after: Airframe, unknowns: Unknowns): FixedPitchChange | undefined {
+  const both = before.propeller === 'fixed-pitch' && after.propeller === 'fixed-pitch';
+  return both && changedPower(before, after) ? fixedPitchChange(before, after, unknowns) : undefined;
+}
+
+/** Factor for the match of engine and propeller after a change of either. */
+function match(before: Airframe, after: Airframe, drawn: number, level = false): number {
+  if (!changedPower(before, after)) return 1;
+  const kept =
+    before.propeller === after.propeller &&
+    before.propellerDiameterM === after.propellerDiameterM &&
+    before.propellerPitchM !== undefined &&
+    before.propellerPitchM === after.propellerPitchM;
+  const fixed = !kept && (before.propeller === 'fixed-pitch' || after.propeller === 'fixed-pitch');
+  const width = matchHalfWidth[fixed ? 'fixed-pitch' : 'constant-speed'];
+  return Math.exp(drawn * (level ? Math.min(width, matchHalfWidth.level) : width));
 }
 
 function fullPowerW(airframe: Airframe, densityRatio: number): number {
   return airframe.ratedPowerW * powerShare(densityRatio, airframe.criticalDensityRatio);
 }
 
-function thrustPower(airframe: Airframe, densityRatio: number, speedMps: number, unknowns: Unknowns): number {
+/** Thrust of the ideal disc into which all of the power goes that this engine and propeller can give while rolling. */
+function idealThrust(airframe: Airframe, densityRatio: number, speedMps: number, unknowns: Unknowns): number {
+  const speed = airframe.propeller === 'fixed-pitch' ? unknowns.fixedPitchSpeedRolling : 1;
   const density = densityRatio * seaLevelDensityKgM3;
-  const power = fullPowerW(airframe, densityRatio);
-  return speedMps * thrustN(power, airframe.propellerDiameterM, density, speedMps, unknowns.usefulShareFlying);
+  return thrustN(speed * fullPowerW(airframe, densityRatio), airframe.propellerDiameterM, density, speedMps, 1);
+}
+
+/** Thrust after over thrust before while rolling, each at its own speed. */
+function rollingRatio(
+  before: Airframe,
+  after: Airframe,
+  densityRatio: number,
+  change: FixedPitchChange | undefined,
+  unknowns: Unknowns,
+): RollThrust['ratio'] {
+  const density = densityRatio * seaLevelDensityKgM3;
+  const matched = match(before, after, unknowns.thrustMatchRolling);
+  const disc = (airframe: Airframe, powerW: number, speed: number): number => {
+    const shaft = airframe.propeller === 'fixed-pitch' ? unknowns.fixedPitchSpeedRolling : 1;
+    const useful = unknowns.useful[airframe.propeller].rolling;
+    return thrustN(shaft * powerW, airframe.propellerDiameterM, density, speed, useful);
+  };
+  return (speedBefore, speedAfter) => {
+    const was = disc(before, fullPowerW(before, densityRatio), speedBefore);
+    if (change === undefined) return (matched * disc(after, fullPowerW(after, densityRatio), speedAfter)) / was;
+    const byMerit = disc(after, change.powerRolling * fullPowerW(before, densityRatio), speedAfter) / was;
+    // By the coefficient at equal speed; the difference of the speeds as the disc has it.
+    const slowed = disc(before, fullPowerW(before, densityRatio), speedAfter) / was;
+    return matched * blend(change.thrustRolling * slowed, byMerit, unknowns.fixedPitchLaw);
+  };
+}
+
+function blend(byCoefficient: number, byMerit: number, law: number): number {
+  return byCoefficient ** (1 - law) * byMerit ** law;
+}
+
+/** Rate of climb after, as a function of the density ratio; undefined where the set contradicts the measured climb. */
+function climb(
+  before: Airframe,
+  after: Airframe,
+  baseline: MeasuredBaseline,
+  drag: number,
+  change: FixedPitchChange | undefined,
+  unknowns: Unknowns,
+): ((densityRatio: number) => number) | undefined {
+  const { climbDensityRatio, climbTasMps } = baseline;
+  const thrustPower = (airframe: Airframe, powerW: number, densityRatio: number, speedMps: number): number => {
+    const shaft = airframe.propeller === 'fixed-pitch' ? unknowns.fixedPitchSpeedClimbing : 1;
+    // Faster through thinner air: nearer to the advance ratio at which the propeller is best.
+    const rise = (speedMps / climbTasMps) ** unknowns.efficiencyRise[airframe.propeller];
+    const useful = Math.min(0.96, unknowns.useful[airframe.propeller].climbing * rise);
+    const density = densityRatio * seaLevelDensityKgM3;
+    return speedMps * thrustN(shaft * powerW, airframe.propellerDiameterM, density, speedMps, useful);
+  };
+  const availableBefore = (densityRatio: number, speedMps: number, more = 1): number =>
+    thrustPower(before, more * fullPowerW(before, densityRatio), densityRatio, speedMps);
+  const matched = match(before, after, unknowns.thrustMatchClimbing);
+  const availableAfter = (densityRatio: number, speedMps: number): number => {
+    if (change === undefined) {
+      return matched * thrustPower(after, fullPowerW(after, densityRatio), densityRatio, speedMps);
+    }
+    const was = availableBefore(densityRatio, speedMps);
+    const merit =
+      thrustPower(after, change.powerClimbing * fullPowerW(before, densityRatio), densityRatio, speedMps) / was;
+    return matched * was * blend(change.thrustClimbing, merit, unknowns.fixedPitchLaw);
+  };
+  const inducedBefore = inducedPower(before, climbDensityRatio, climbTasMps, unknowns.oswald);
+  const requiredBefore =
+    availableBefore(climbDensityRatio, climbTasMps) - before.massKg * gravityMps2 * baseline.rateOfClimbMps;
+  const parasiteBefore = requiredBefore - inducedBefore;
+  if (!(parasiteBefore > 0)) return undefined;
+  const mass = after.massKg / before.massKg;
+  const faster = mass ** unknowns.climbSpeedExponent;
+  const span = before.spanM / after.spanM;
+  return (densityRatio) => {
+    // Same equivalent airspeed at every height: V rises with 1/sqrt(sigma), and so do both parts of the required power.
+    const stretch = Math.sqrt(climbDensityRatio / densityRatio);
+    const required = stretch * (parasiteBefore * drag * faster ** 3 + (inducedBefore * mass ** 2 * span ** 2) / faster);
+    const rate = rateOfClimbMps(availableAfter(densityRatio, climbTasMps * stretch * faster), required, after.massKg);
+    // An error of the exponent is one of the rate that was measured.
+    return rate + baseline.rateOfClimbMps * (mass ** unknowns.climbMassExponent - 1);
+  };
 }
 
 /** Induced power, W: `2 W^2 / (pi e b^2 rho V)`. Lifting-line theory, as in the SFTE handbook ch. 12. */
@@ -148,60 +236,27 @@ function inducedPower(airframe: Airframe, densityRatio: number, speedMps: number
   return (2 * weight ** 2) / (Math.PI * oswald * airframe.spanM ** 2 * density * speedMps);
 }
 
-function groundRoll(
-  before: Airframe,
-  after: Airframe,
-  baseline: MeasuredBaseline,
-  unknowns: Unknowns,
-  lift: number,
-  drag: number,
-  match: number,
-): number | undefined {
-  const ratio = baseline.takeoffDensityRatio;
-  const density = ratio * seaLevelDensityKgM3;
-  const speedBefore = baseline.liftoffTasMps;
-  const speedAfter = speedBefore * Math.sqrt(after.massKg / before.massKg / lift);
-  const discThrust = (airframe: Airframe, speed: number) =>
-    thrustN(
-      fullPowerW(airframe, ratio),
-      airframe.propellerDiameterM,
-      density,
-      MEAN_ROLL_SPEED * speed,
-      unknowns.usefulShareRolling,
-    );
-  const excessBefore = (before.massKg * speedBefore ** 2) / (2 * baseline.groundRollM);
-  const resistance = unknowns.rollResistance * before.massKg * gravityMps2;
-  const thrustBefore = excessBefore + resistance;
-  // An ideal disc of this power and diameter cannot pull more: then the roll, the power or the speed is misstated.
-  if (thrustBefore > discThrust(before, speedBefore) / unknowns.usefulShareRolling) return undefined;
-  const thrustAfter = (match * thrustBefore * discThrust(after, speedAfter)) / discThrust(before, speedBefore);
-  const friction = unknowns.frictionShare * resistance * (after.massKg / before.massKg);
-  const airDrag = (1 - unknowns.frictionShare) * resistance * drag * (speedAfter / speedBefore) ** 2;
-  const excessAfter = thrustAfter - friction - airDrag;
-  if (!(excessAfter > 0)) return undefined;
-  return (after.massKg * speedAfter ** 2) / (2 * excessAfter);
-}
-
 function levelSpeed(
   before: Airframe,
   after: Airframe,
   baseline: MeasuredBaseline,
   unknowns: Unknowns,
   drag: number,
-  match: number,
 ): number | undefined {
   const ratio = baseline.levelDensityRatio;
   const density = ratio * seaLevelDensityKgM3;
-  const set = (airframe: Airframe) =>
-    baseline.levelPowerShare >= 1 ? fullPowerW(airframe, ratio) : airframe.ratedPowerW * baseline.levelPowerShare;
+  const share = baseline.levelPowerShare ?? unknowns.levelPowerShare;
+  const set = (airframe: Airframe) => (share >= 1 ? fullPowerW(airframe, ratio) : airframe.ratedPowerW * share);
   const available = (airframe: Airframe, speed: number) =>
-    speed * thrustN(set(airframe), airframe.propellerDiameterM, density, speed, unknowns.usefulShareFlying);
+    speed *
+    thrustN(set(airframe), airframe.propellerDiameterM, density, speed, unknowns.useful[airframe.propeller].level);
   const induced = (airframe: Airframe, speed: number) => inducedPower(airframe, ratio, speed, unknowns.oswald);
   const parasite =
     (available(before, baseline.levelTasMps) - induced(before, baseline.levelTasMps)) / baseline.levelTasMps ** 3;
   if (!(parasite > 0)) return undefined;
+  const matched = match(before, after, unknowns.thrustMatchLevel, true);
   const shortfall = (speed: number) =>
-    parasite * drag * speed ** 3 + induced(after, speed) - match * available(after, speed);
+    parasite * drag * speed ** 3 + induced(after, speed) - matched * available(after, speed);
   return bisect(shortfall, 0.6 * baseline.levelTasMps, 1.8 * baseline.levelTasMps);
 }
 
@@ -213,12 +268,15 @@ function densityRatioWhere(rateAt: (densityRatio: number) => number, askedRateMp
   return bisect((densityRatio) => askedRateMps - rateAt(densityRatio), 1, LEAST_DENSITY_RATIO);
 }
 
+/** Down to a trillionth of the interval: nothing changed must be no change at all. */
+const BISECTIONS = 40;
+
 /** Root between two ends at which the function has different signs, the first negative; undefined where it has not. */
 function bisect(value: (at: number) => number, from: number, to: number): number | undefined {
   let low = from;
   let high = to;
   if (value(low) > 0 || value(high) < 0) return undefined;
-  for (let step = 0; step < 60; step += 1) {
+  for (let step = 0; step < BISECTIONS; step += 1) {
     const middle = (low + high) / 2;
     if (value(middle) < 0) low = middle;
     else high = middle;

@@ -1,39 +1,23 @@
 import type { Measured } from '../../../shared/measured.ts';
-import { predict, type Airframe, type Alteration, type MeasuredBaseline, type Unknowns } from './model.ts';
-
-/**
- * Ranges of what a prediction has to assume, each with its reason. Uniform between the ends.
- *
- * - Useful share of the power while rolling: figure of merit 0.6 to 0.8 for propellers not stalled (second-hand), rising
- *   with speed; in flight 0.8 to 0.92 of the ideal disc (real cruise efficiencies of 0.75 to 0.85 against Froude's 0.92 to
- *   0.95: from memory).
- * - Oswald's factor of straight wings with struts or fuselage: 0.65 to 0.85 (from memory).
- * - Match of engine and propeller after a change of either: a constant-speed propeller takes up the power wherever it
- *   is; a fixed-pitch one turns faster or slower with pitch, so power alone does not tell (own judgement, stated).
- * - A stated change of drag or lift is somebody's claim: half of it to one and a half times it (own judgement, stated).
- * - Resistance of the roll, friction and drag: friction 0.02 to 0.025 of the load on the wheels on hard ground (SFTE
- *   handbook ch. 12) to 0.08 on grass (from memory), two thirds of the weight on the wheels in the mean, and a drag of 0.02
- *   to 0.04 of the weight at the mean speed of the roll: 0.03 to 0.09 of the weight. Mostly friction on grass, a mix on
- *   pavement: share 0.4 to 0.8.
- */
-export const ranges = {
-  usefulShareRolling: [0.6, 0.85],
-  usefulShareFlying: [0.8, 0.92],
-  oswald: [0.65, 0.85],
-  thrustMatchConstantSpeed: 0.04,
-  thrustMatchFixedPitch: 0.1,
-  alterationShare: [0.5, 1.5],
-  rollResistance: [0.03, 0.09],
-  frictionShare: [0.4, 0.8],
-} as const;
+import type { SurfaceKind } from '../spec/types.ts';
+import { predict, type Airframe, type Alteration, type MeasuredBaseline } from './model.ts';
+import { drawUnknowns, unknownsTaken } from './unknowns.ts';
 
 export interface SpreadInput {
   readonly before: Airframe;
   readonly after: Airframe;
-  /** One sigma of each measured value, as a fraction. */
   readonly baseline: MeasuredBaseline;
-  readonly baselineSigma: { readonly groundRoll: number; readonly rateOfClimb: number; readonly levelTas: number };
+  /** One sigma of each measured value, as a fraction; of the distance over the screen that of its ratio to the roll. */
+  readonly baselineSigma: {
+    readonly groundRoll: number;
+    readonly rateOfClimb: number;
+    readonly levelTas: number;
+    /** 0.02 if absent. */
+    readonly liftoffTas?: number;
+  };
   readonly alteration: Alteration;
+  /** Surface of the measured rolls, for the friction. */
+  readonly surface?: SurfaceKind;
   /** Rate down to which the climb is followed, m/s (0.508 is 100 ft/min: the service ceiling). */
   readonly askedRateMps: number;
 }
@@ -41,6 +25,9 @@ export interface SpreadInput {
 export interface PredictionSpread {
   readonly groundRollM: Measured;
   readonly groundRollChange: Measured;
+  /** To the screen, where the baseline has it. */
+  readonly distanceOverM?: Measured;
+  readonly distanceOverChange?: Measured;
   readonly rateOfClimbMps: Measured;
   readonly rateOfClimbChange: Measured;
   readonly levelTasMps: Measured;
@@ -51,71 +38,85 @@ export interface PredictionSpread {
   readonly impossibleShare: number;
 }
 
-const DRAWS = 2000;
+const DRAWS = 1500;
+/** Errors of the baseline drawn beside the unknowns: roll, climb, level speed, lift-off speed. */
+const baselineTaken = 4;
+/** Of a lift-off speed from the track and a noted wind, mean of several flights (own judgement). */
+const usualLiftoffSigma = 0.02;
 
 /**
  * Predicted values and changes (fractions) with the 95 % range that the unknowns and the measured baseline leave.
- * Deterministic: the unknowns are drawn from a Halton sequence, so the same input gives the same answer everywhere.
+ * Deterministic: the unknowns are drawn from a fixed sequence, so the same input gives the same answer everywhere.
  *
  * @returns undefined when (nearly) no assumed set fits the measurements: power, span, speeds or roll are then misstated
  */
 export function predictionSpread(input: SpreadInput): PredictionSpread | undefined {
-  const matchHalf =
-    input.after.propeller === 'fixed-pitch' || input.before.propeller === 'fixed-pitch'
-      ? ranges.thrustMatchFixedPitch
-      : ranges.thrustMatchConstantSpeed;
-  const rolls: number[] = [];
-  const rollChanges: number[] = [];
-  const climbs: number[] = [];
-  const climbChanges: number[] = [];
-  const levels: number[] = [];
-  const levelChanges: number[] = [];
+  const { before, after, alteration, baselineSigma } = input;
+  const seen = { rolls: newPair(), distances: newPair(), climbs: newPair(), levels: newPair() };
   const ceilings: number[] = [];
-  let impossible = 0;
+  let fitting = 0;
   for (let draw = 1; draw <= DRAWS; draw += 1) {
-    const between = (base: number, ends: readonly [number, number]) =>
-      ends[0] + (ends[1] - ends[0]) * halton(draw, base);
-    const unknowns: Unknowns = {
-      usefulShareRolling: between(2, ranges.usefulShareRolling),
-      usefulShareFlying: between(3, ranges.usefulShareFlying),
-      oswald: between(5, ranges.oswald),
-      thrustMatchRolling: between(7, [-matchHalf, matchHalf]),
-      thrustMatchFlying: between(11, [-matchHalf, matchHalf]),
-      alterationShare: between(13, ranges.alterationShare),
-      frictionShare: between(17, ranges.frictionShare),
-      rollResistance: between(31, ranges.rollResistance),
-    };
-    const baseline: MeasuredBaseline = {
-      ...input.baseline,
-      groundRollM:
-        input.baseline.groundRollM * Math.exp(input.baselineSigma.groundRoll * normalScore(halton(draw, 19))),
-      rateOfClimbMps:
-        input.baseline.rateOfClimbMps * (1 + input.baselineSigma.rateOfClimb * normalScore(halton(draw, 23))),
-      levelTasMps: input.baseline.levelTasMps * (1 + input.baselineSigma.levelTas * normalScore(halton(draw, 29))),
-    };
-    const result = predict(input.before, input.after, baseline, input.alteration, unknowns, input.askedRateMps);
-    if (result === undefined) {
-      impossible += 1;
-      continue;
-    }
-    rolls.push(result.groundRollM);
-    rollChanges.push(result.groundRollM / baseline.groundRollM - 1);
-    climbs.push(result.rateOfClimbMps);
-    climbChanges.push(result.rateOfClimbMps / baseline.rateOfClimbMps - 1);
-    levels.push(result.levelTasMps);
-    levelChanges.push(result.levelTasMps / baseline.levelTasMps - 1);
+    const uniform = uniformSet(draw, unknownsTaken + baselineTaken);
+    const unknowns = drawUnknowns(uniform, input.surface, normalScore);
+    const [roll, climb, level, liftoff] = uniform.slice(unknownsTaken).map(normalScore);
+    const baseline = disturbed(input.baseline, baselineSigma, { roll, climb, level, liftoff });
+    const result = predict(before, after, baseline, alteration, unknowns, input.askedRateMps);
+    if (result === undefined) continue;
+    fitting += 1;
+    keep(seen.rolls, result.groundRollM, baseline.groundRollM);
+    keep(seen.distances, result.distanceOverM, baseline.distanceOverM);
+    keep(seen.climbs, result.rateOfClimbMps, baseline.rateOfClimbMps);
+    keep(seen.levels, result.levelTasMps, baseline.levelTasMps);
     if (result.ceilingDensityRatio !== undefined) ceilings.push(result.ceilingDensityRatio);
   }
-  if (rolls.length < DRAWS / 10) return undefined;
+  if (fitting < DRAWS / 10) return undefined;
+  // A distance or a ceiling that many of the sets do not reach at all has no middle to be told.
+  const mostly = (values: readonly number[]): boolean => values.length > 0.975 * fitting;
   return {
-    groundRollM: middle95(rolls),
-    groundRollChange: middle95(rollChanges),
-    rateOfClimbMps: middle95(climbs),
-    rateOfClimbChange: middle95(climbChanges),
-    levelTasMps: middle95(levels),
-    levelTasChange: middle95(levelChanges),
-    ceilingDensityRatio: ceilings.length > 0.9 * rolls.length ? middle95(ceilings) : undefined,
-    impossibleShare: impossible / DRAWS,
+    groundRollM: middle95(seen.rolls.values),
+    groundRollChange: middle95(seen.rolls.changes),
+    ...(mostly(seen.distances.values) && {
+      distanceOverM: middle95(seen.distances.values),
+      distanceOverChange: middle95(seen.distances.changes),
+    }),
+    rateOfClimbMps: middle95(seen.climbs.values),
+    rateOfClimbChange: middle95(seen.climbs.changes),
+    levelTasMps: middle95(seen.levels.values),
+    levelTasChange: middle95(seen.levels.changes),
+    ceilingDensityRatio: mostly(ceilings) ? middle95(ceilings) : undefined,
+    impossibleShare: 1 - fitting / DRAWS,
+  };
+}
+
+interface Pair {
+  readonly values: number[];
+  readonly changes: number[];
+}
+
+function newPair(): Pair {
+  return { values: [], changes: [] };
+}
+
+function keep(pair: Pair, value: number | undefined, was: number | undefined): void {
+  if (value === undefined || was === undefined) return;
+  pair.values.push(value);
+  pair.changes.push(value / was - 1);
+}
+
+function disturbed(
+  baseline: MeasuredBaseline,
+  sigma: SpreadInput['baselineSigma'],
+  score: { readonly roll: number; readonly climb: number; readonly level: number; readonly liftoff: number },
+): MeasuredBaseline {
+  // Roll and distance over the screen come from the same take-offs and err together.
+  const roll = Math.exp(sigma.groundRoll * score.roll);
+  return {
+    ...baseline,
+    groundRollM: baseline.groundRollM * roll,
+    distanceOverM: baseline.distanceOverM === undefined ? undefined : baseline.distanceOverM * roll,
+    liftoffTasMps: baseline.liftoffTasMps * Math.exp((sigma.liftoffTas ?? usualLiftoffSigma) * score.liftoff),
+    rateOfClimbMps: baseline.rateOfClimbMps * (1 + sigma.rateOfClimb * score.climb),
+    levelTasMps: baseline.levelTasMps * (1 + sigma.levelTas * score.level),
   };
 }
 
@@ -131,15 +132,20 @@ function middle95(values: number[]): Measured {
   };
 }
 
-/** Halton's sequence in one base, 0 to 1. J. H. Halton, Numerische Mathematik 2 (1960), from memory. */
-function halton(index: number, base: number): number {
-  let result = 0;
-  let share = 1 / base;
-  for (let rest = index; rest > 0; rest = Math.floor(rest / base)) {
-    result += (rest % base) * share;
-    share /= base;
-  }
-  return result;
+const PRIMES = [
+  2, 3, 5, 7, 11, 13, 17, 19, 23, 29, 31, 37, 41, 43, 47, 53, 59, 61, 67, 71, 73, 79, 83, 89, 97, 101, 103, 107, 109,
+  113, 127, 131, 137, 139, 149, 151, 157, 163, 167, 173,
+];
+
+/**
+ * Numbers between 0 and 1 that fill a cube of many dimensions evenly: fractional parts of multiples of square roots of
+ * primes. R. D. Richtmyer (1951), from memory.
+ */
+function uniformSet(index: number, count: number): number[] {
+  return PRIMES.slice(0, count).map((prime) => {
+    const at = (index * Math.sqrt(prime)) % 1;
+    return Math.min(1 - 1e-9, Math.max(1e-9, at));
+  });
 }
 
 /** Normal score of a probability, to 4.5e-4: Abramowitz and Stegun 26.2.23. Enough for a spread of assumptions. */

@@ -8,11 +8,11 @@ export { type Report, type ReportFigure, type ReportRequest, figureFolderOf, wri
 export { figureMark } from './svg/frame.ts';
 export {
   type AroundContext,
-  candidatesSection,
   loadingSection,
   planSection,
   rangeSection,
 } from './sections/around.ts';
+export { candidatesSection } from './sections/candidates.ts';
 export { missionsSection, overallSentence } from './sections/missions.ts';
 export { type MadeFrom, madeFrom, outOfDate } from './made-from.ts';
 export { mayReplaceFigure, reportAsFile, type ReportFiles, reportInNotes } from './report-files.ts';

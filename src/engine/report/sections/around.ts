@@ -4,18 +4,16 @@ import {
   formatDuration,
   formatFixed,
   formatInterval,
-  formatPercentInterval,
-  formatSigned,
   formatValue,
   inShownUnit,
   shownUnit,
-  type QuantityKind,
 } from '../../../../shared/format.ts';
 import { escapeMarkdown, markdownTable } from '../../../../shared/markdown.ts';
 import { metricTitle } from '../../../../shared/metric-title.ts';
-import type { CandidateResult, DecisionResult, LoadingResult, PlanResult, RangeSection } from '../../decision/index.ts';
+import type { DecisionResult, LoadingResult, PlanResult, RangeSection } from '../../decision/index.ts';
 import { envelopeFigure } from '../figures/envelope.ts';
-import { joined, sentence } from './around-words.ts';
+import { joined, massText, armText, sentence } from './around-words.ts';
+import { candidatesSection } from './candidates.ts';
 import { missionsSection } from './missions.ts';
 
 /** What these sections need of the report, or of the command that prints one of them alone. */
@@ -25,17 +23,6 @@ export interface AroundContext {
   readonly show: (name: string, title: string, svg: () => string) => string;
   /** Whether names of places are kept out; shown if not stated. */
   readonly names?: { readonly hidden: boolean };
-}
-
-/** "418 mm" or "16.5 in": arms are read to a millimetre, not in metres. */
-function armText(armM: number, units: DisplayUnits, signed = false): string {
-  const write = signed ? formatSigned : formatFixed;
-  return units.length === 'm' ? `${write(armM * 1000, 0)} mm` : `${write(armM / 0.0254, 2)} in`;
-}
-
-function massText(massKg: number, units: DisplayUnits, signed = false): string {
-  const write = signed ? formatSigned : formatFixed;
-  return `${write(inShownUnit(massKg, 'mass', units), 1)} ${shownUnit('mass', units).symbol}`;
 }
 
 /** Weight and balance of each state of the aeroplane in each loading. */
@@ -181,61 +168,6 @@ export function rangeSection(range: RangeSection, context: AroundContext): strin
   }
   for (const one of range.missing)
     lines.push(`- *${escapeMarkdown(one.configuration)}*: not worked out, ${one.reason}.`);
-  return joined(lines);
-}
-
-const rowKinds: Readonly<Record<string, { readonly title: string; readonly kind: QuantityKind }>> = {
-  'ground-roll': { title: 'Ground roll', kind: 'length' },
-  'rate-of-climb': { title: 'Rate of climb', kind: 'vertical-speed' },
-  'level-speed': { title: 'Level speed', kind: 'speed' },
-  'service-ceiling': { title: 'Service ceiling', kind: 'altitude' },
-};
-
-/** Predicted changes of each candidate, with what was measured since where it was flown. */
-export function candidatesSection(candidates: readonly CandidateResult[], context: AroundContext): string {
-  const { units } = context;
-  const lines = [
-    `${context.heading(2)} Candidates on paper`,
-    '',
-    '> Predictions from physics, anchored on the measured configuration, with the width that the unknowns leave. A prediction never replaces a measurement; a modification must be approved and signed off before flight.',
-    '',
-  ];
-  for (const candidate of candidates) {
-    const words = candidate.description === undefined ? '' : `: ${escapeMarkdown(candidate.description)}`;
-    lines.push(`${context.heading(3)} ${escapeMarkdown(candidate.id)}${words}`, '');
-    const facts = [
-      `From *${escapeMarkdown(candidate.from)}*`,
-      candidate.price === undefined ? undefined : `price ${escapeMarkdown(candidate.price)}`,
-      candidate.massChangeKg === undefined
-        ? undefined
-        : `empty weight ${massText(candidate.massChangeKg, units, true)}`,
-      candidate.cgM === undefined ? undefined : `empty CG ${armText(candidate.cgM, units)}`,
-      candidate.usefulLoadKg === undefined ? undefined : `useful load ${massText(candidate.usefulLoadKg, units)}`,
-    ].filter((fact) => fact !== undefined);
-    lines.push(`${facts.join(', ')}.`, '');
-    if (candidate.rows.length > 0) {
-      const percent = (share: { value: number; low: number; high: number }) =>
-        formatPercentInterval({ value: share.value * 100, low: share.low * 100, high: share.high * 100 });
-      const measured = candidate.rows.some((row) => row.measured !== undefined);
-      lines.push(
-        markdownTable(
-          ['Metric', 'Now', 'Predicted', 'Change', ...(measured ? ['Measured since'] : [])],
-          candidate.rows.map((row) => {
-            const { title, kind } = rowKinds[row.metric];
-            return [
-              title,
-              row.baseline === undefined ? '-' : formatValue(row.baseline, kind, units),
-              formatInterval(row.predicted, kind, units),
-              row.change === undefined ? '-' : percent(row.change),
-              ...(measured ? [row.measured === undefined ? '-' : formatInterval(row.measured, kind, units)] : []),
-            ];
-          }),
-        ),
-        '',
-      );
-    }
-    lines.push(...candidate.remarks.map((remark) => `- ${sentence(remark)}`), '');
-  }
   return joined(lines);
 }
 

@@ -3,7 +3,7 @@ import * as usual from '../../defaults.ts';
 import { key } from '../key-meta.ts';
 import { flag, noted, quantity, text, word } from '../shapes.ts';
 import { techniqueKeys } from './conditions.ts';
-import { arm, equipmentKeys, propellerDiameterLimits } from './equipment.ts';
+import { arm, equipmentKeys, propellerDiameterLimits, propellerPitch } from './equipment.ts';
 import { setting } from './setting.ts';
 
 export const propellerWords = {
@@ -73,6 +73,7 @@ export function aircraft() {
         example: '1.90 m',
         limits: propellerDiameterLimits,
       }).optional(),
+      'propeller-pitch': propellerPitch('; it narrows what is predicted on paper').optional(),
     }),
     { doc: 'The aeroplane: what stays the same, or was so before.', alsoCalled: ['airplane', 'aeroplane', 'plane'] },
   );
@@ -104,6 +105,7 @@ export function configurationShape() {
       doc: 'Propeller diameter, where it differs from the aircraft.',
       limits: propellerDiameterLimits,
     }).optional(),
+    'propeller-pitch': propellerPitch(', where it differs from the aircraft').optional(),
     'rated-power': quantity('power', {
       doc: 'Rated power, where it differs from the aircraft.',
       limits: powerLimits,

@@ -3,7 +3,7 @@ import { parseQuantity } from '../../../../../shared/quantity.ts';
 import { key } from '../key-meta.ts';
 import { quantity, refuse, text, word } from '../shapes.ts';
 import { propellerWords } from './aircraft.ts';
-import { equipmentKeys, propellerDiameterLimits } from './equipment.ts';
+import { equipmentKeys, propellerDiameterLimits, propellerPitch } from './equipment.ts';
 
 /** "-5 %" as a factor of 0.95. */
 function change(doc: string, example: string, alsoCalled: string[]) {
@@ -50,6 +50,9 @@ export function candidates() {
           limits: propellerDiameterLimits,
           alsoCalled: ['diameter'],
         }).optional(),
+        'propeller-pitch': propellerPitch(
+          ' afterwards; the same pitch again says that the propeller is kept',
+        ).optional(),
         'wing-span': quantity('length', {
           doc: 'Wing span afterwards.',
           example: '10.9 m',
@@ -57,6 +60,10 @@ export function candidates() {
         }).optional(),
         drag: change('Claimed change of the drag that does not come from lift.', '-5 %', ['parasite-drag']).optional(),
         lift: change('Claimed change of the greatest lift coefficient.', '+8 %', ['lift-coefficient']).optional(),
+        'rolling-friction': change('Claimed change of the rolling friction, as by other tyres or wheels.', '-15 %', [
+          'wheel-friction',
+          'rolling-resistance',
+        ]).optional(),
         'fuel-flow': change('Claimed change of the fuel flow at the same setting.', '+10 %', []).optional(),
         ...equipmentKeys(),
         price: text({ doc: 'What it costs, in words; shown in the table.', example: '3,200 EUR fitted' }).optional(),

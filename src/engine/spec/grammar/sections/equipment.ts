@@ -36,3 +36,16 @@ export function equipmentKeys() {
 }
 
 export const propellerDiameterLimits = { low: 0.8, high: 4, unit: 'm' };
+
+/** Geometric pitch of fixed-pitch propellers of light aeroplanes: about 0.4 to 2 m. */
+const propellerPitchLimits = { low: 0.3, high: 3, unit: 'm' };
+
+/** Pitch of a fixed-pitch propeller as stamped on its hub. */
+export function propellerPitch(when: string) {
+  return quantity('length', {
+    doc: `Geometric pitch of a fixed-pitch propeller, as stamped on its hub${when}.`,
+    example: '1.45 m',
+    limits: propellerPitchLimits,
+    alsoCalled: ['pitch'],
+  });
+}
