@@ -98,10 +98,15 @@ interface BodyForce {
   readonly loadShare: number;
 }
 
+/** Direction of motion is told above this. */
+const stoppedMps = 1e-4;
+
 /** Specific force of the motion, from the rows of the truth, in body axes: pitch is flight path and angle of attack. */
 class BodyMotion {
   row = 0;
   private pitch: number;
+  /** Of the ground under the wheels; standing, it is that of the way here. */
+  private slope = 0;
   private force: BodyForce = { forward: 0, right: 0, up: gravityMps2, loadShare: 1 };
   private next: BodyForce = this.force;
   private readonly standing: number;
@@ -145,7 +150,7 @@ class BodyMotion {
     const attack = (lift - aeroplane.runningLift) / liftSlope;
     let along = 0;
     let right = 0;
-    if (speed > 0.3) {
+    if (speed > stoppedMps) {
       const east = table.eastMps[row] / speed;
       const north = table.northMps[row] / speed;
       along = rate('eastMps') * east + rate('northMps') * north;
@@ -157,8 +162,8 @@ class BodyMotion {
     if (touched) along = 0;
     let wanted = attack + Math.atan2(table.upMps[row] - table.windUpMps[row], Math.max(5, tas));
     if (grounded) {
-      const slope = speed > 0.3 ? table.upMps[row] / speed : 0;
-      wanted = slope + (tas < tailUpMps ? this.standing : Math.max(0, Math.min(attack, this.standing || attack)));
+      if (speed > 0.3) this.slope = table.upMps[row] / speed;
+      wanted = this.slope + (tas < tailUpMps ? this.standing : Math.max(0, Math.min(attack, this.standing || attack)));
       this.pitch += (wanted - this.pitch) * Math.min(1, spanS / 0.3);
     } else this.pitch += (wanted - this.pitch) * Math.min(1, spanS / 0.1);
     const sine = Math.sin(this.pitch);

@@ -1,3 +1,4 @@
+import { forceLag } from './force-lag.ts';
 import type { Motion } from '../track/motion.ts';
 
 /**
@@ -9,6 +10,8 @@ export interface RecorderLags {
   readonly positionS: number;
   readonly speedS: number;
   readonly verticalS: number;
+  /** A camera's force shows so much before it is felt, by the clock of the receiver: how much later than it the speeds show, less their own lag. */
+  readonly forceLead?: { readonly value: number; readonly sigma: number };
   /** One sigma of the lag of positions and speeds together. */
   readonly sigmaS: number;
 }
@@ -28,5 +31,14 @@ export function recorderLags(motion: Motion): RecorderLags {
     const value = weight * measured.value + (1 - weight) * 0.05;
     speedS = Math.max(0.05, positionS + Math.max(-0.2, Math.min(mostRelativeS, value)));
   }
-  return { positionS, speedS, verticalS: positionS + moreVerticalS, sigmaS: lagSigmaS };
+  const behindForce = forceLag(motion);
+  return {
+    positionS,
+    speedS,
+    verticalS: positionS + moreVerticalS,
+    ...(behindForce === undefined
+      ? {}
+      : { forceLead: { value: behindForce.value - speedS, sigma: behindForce.sigma } }),
+    sigmaS: lagSigmaS,
+  };
 }

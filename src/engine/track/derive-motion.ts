@@ -85,11 +85,17 @@ export function deriveMotion(track: Track): DerivedMotion {
     verticalSpeedMps: localFit(timeS, altitude.valuesM, stretches, { halfWidthS: verticalHalfS }).slope,
     accelerationMps2: localFit(timeS, groundSpeedMps, stretches, { halfWidthS: accelerationHalfS }).slope,
     turnRateRadps: localFit(timeS, unwrapped, stretches, { halfWidthS: turnHalfS }).slope,
+    ...forceOf(cleaned.track),
     stretches,
     gaps,
     rateHz,
   };
   return { motion, problems };
+}
+
+function forceOf(track: Track): Pick<Motion, 'force'> {
+  const { accelerationForwardMps2: forwardMps2, specificForceMps2: sizeMps2 } = track.channels;
+  return forwardMps2 === undefined || sizeMps2 === undefined ? {} : { force: { forwardMps2, sizeMps2 } };
 }
 
 interface ChosenSpeed {
