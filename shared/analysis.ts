@@ -2,6 +2,7 @@ import type { FilmPart } from './film-time.ts';
 import type { Instant, Measured } from './measured.ts';
 import type { PhaseKind } from './phase-kind.ts';
 import type { Problem } from './problem.ts';
+import type { RecordingPart } from './recording-part.ts';
 
 /**
  * What the engine finds in one recording, before any correction to reference conditions. What cannot be told is absent,
@@ -30,6 +31,8 @@ export interface RecordingSummary {
   readonly speedSource: 'receiver' | 'differenced';
   /** Of a film: when its first picture was taken, so that events can be given as times into it; in the order of time. */
   readonly films?: readonly FilmPart[];
+  /** Of a flight in several recordings: each of its files, with the offset of its clock. */
+  readonly parts?: readonly RecordingPart[];
 }
 
 export interface Phase {
@@ -156,6 +159,10 @@ export interface EventOverride {
   readonly intoFilmS?: number;
 }
 
+  /** Which file of the film, where it is in several. */
+  readonly film?: string;
+  /** Of a film of another recorder: how well its clock is known on that of the recording, one sigma; it counts as well. */
+  readonly filmStartSigmaS?: number;
 /** What is known from outside the recording and makes the analysis sharper. All optional. */
 export interface AnalysisOptions {
   /** Heights above the point of lift-off, metres; default 15.24 (50 ft) and 30.48 (100 ft). */

@@ -1,5 +1,5 @@
 import type { EventOverride } from '../../shared/analysis.ts';
-import { filmClockSigmaS, intoFilm, mostLateS, parseFilmTime } from '../../shared/film-time.ts';
+import { filmClockSigmaS, filmOf, intoFilm, mostLateS, parseFilmTime } from '../../shared/film-time.ts';
 import {
   formatClock,
   formatFilmTime,
@@ -40,11 +40,15 @@ export function correctionEditor(options: CorrectionOptions, signal: AbortSignal
   const known = corrections.overrides.find((one) => one.event === event && one.number === run.number);
   const time = new Store(point.timeS);
   const { films } = model.flight.analysis.recording;
-  // Of a film in several files it would not be known into which.
-  const filmStartS = films?.length === 1 ? intoFilm(films, point.timeS)?.part.startS : undefined;
+  // Of a film in several files: the one that shows the event.
+  const shown = intoFilm(films, point.timeS)?.part;
+  const filmStartS = shown?.startS;
+  const filmName = shown?.name === undefined ? '' : `${shown.name} `;
   /** The time into the film as the pilot typed it, as long as the handle was not moved after it. */
   let typed: { readonly timeS: number; readonly intoFilmS: number } | undefined =
-    known?.intoFilmS === undefined ? undefined : { timeS: point.timeS, intoFilmS: known.intoFilmS };
+    known?.intoFilmS === undefined || known.film !== shown?.name
+      ? undefined
+      : { timeS: point.timeS, intoFilmS: known.intoFilmS };
   let sigmaText = known?.sigmaS === undefined ? usualSigma : `${known.sigmaS} s`;
   let why = known?.why?.trim() ?? '';
   const sentence = element('p', { class: 'correction-now', attributes: { role: 'status' } });
@@ -53,7 +57,7 @@ export function correctionEditor(options: CorrectionOptions, signal: AbortSignal
     const shift = t - point.timeS;
     const moved = distanceAt(run.curve, t) - distanceAt(run.curve, point.timeS);
     const unit = shownUnit('length', model.units).symbol;
-    const film = filmStartS === undefined ? '' : ` (film ${formatFilmTime(t - filmStartS, 2)})`;
+    const film = filmStartS === undefined ? '' : ` (film ${filmName}${formatFilmTime(t - filmStartS, 2)})`;
     const parts = [`${point.label} at ${formatClock(t, 2)} UTC${film}`];
     if (Math.abs(shift) >= 0.005) {
       parts.push(
@@ -83,7 +87,7 @@ export function correctionEditor(options: CorrectionOptions, signal: AbortSignal
         number: run.number,
         timeS: time.value,
         sigmaS: sigma.quantity.value,
-        ...(typed !== undefined && typed.timeS === time.value ? { intoFilmS: typed.intoFilmS } : {}),
+        ...(typed !== undefined && typed.timeS === time.value ? { intoFilmS: typed.intoFilmS, ...filmOf(shown) } : {}),
         ...(why.trim() === '' ? {} : { why: why.trim() }),
       },
     });
@@ -100,7 +104,7 @@ export function correctionEditor(options: CorrectionOptions, signal: AbortSignal
   const filmField = (startS: number): HTMLElement => {
     const field = textField({
       id: 'correction-film',
-      label: 'Time into the film',
+      label: filmName === '' ? 'Time into the film' : `Time into ${filmName.trim()}`,
       value: formatFilmTime(point.timeS - startS, 1),
       placeholder: '3:05.2',
       onInput: (value) => {

@@ -156,7 +156,14 @@ export function readOut(model: FlightModel, timeS: number): ReadOut[] {
       name: 'Time',
       text: `${formatClock(at, columns.timeS.length > 1 && model.durationS / columns.timeS.length < 0.9 ? 1 : 0)} UTC`,
     },
-    ...(film === undefined ? [] : [{ name: 'In the film', text: formatFilmTime(film.intoS) }]),
+    ...(film === undefined
+      ? []
+      : [
+          {
+            name: 'In the film',
+            text: `${formatFilmTime(film.intoS)}${film.part.name === undefined ? '' : `, ${film.part.name}`}`,
+          },
+        ]),
     ...(phase === undefined ? [] : [{ name: 'Phase', text: phase.kind }]),
     { name: heightTitles[columns.heightKind], text: value(columns.heightM[row], 'altitude') },
     { name: 'Ground speed', text: value(columns.groundSpeedMps[row], 'speed') },

@@ -1,8 +1,11 @@
+import type { FilmPart } from '../../../shared/film-time.ts';
 import { takeoffCurve } from '../../../shared/run-curve.ts';
 import type { Problem } from '../../../shared/problem.ts';
 import type { Analysis, AnalysisOptions } from '../analysis.ts';
-import type { CsvMapping, ReadOptions, ReadResult } from '../readers/reader.ts';
+import type { ReadOptions, ReadResult } from '../readers/reader.ts';
+import { type FlightToRead, readFlight } from '../recordings/index.ts';
 import { deriveMotion } from '../track/derive-motion.ts';
+import { recordedSpan } from '../track/summary.ts';
 import type { Track } from '../track/track.ts';
 import { columnsOf } from '../view/index.ts';
 import type { ByteSource, Work, World } from '../world.ts';
@@ -15,8 +18,8 @@ export interface Reading {
   /** Absent when no fix is usable. */
   readonly startS?: number;
   readonly endS?: number;
-  /** Unix time of the first frame of a film. */
-  readonly videoStartS?: number;
+  /** Of a film, or of a flight with films. */
+  readonly films?: readonly FilmPart[];
 }
 
 export interface Analysed {
@@ -24,12 +27,9 @@ export interface Analysed {
   readonly profiles: readonly (RunProfile | undefined)[];
 }
 
-/** A recording to be worked on, as its spec names it, with what the spec says of reading it. */
-export interface BenchFile {
-  readonly file: string;
+/** A flight to be worked on: its recording as its spec names it, further ones, and what the spec says of reading them. */
+export interface BenchFile extends FlightToRead {
   readonly specPath: string;
-  readonly csv?: CsvMapping;
-  readonly date?: string;
 }
 
 /**
@@ -52,20 +52,13 @@ export interface BenchParts {
 export function benchHere(parts: BenchParts, world: World): Workbench {
   const kept = new Map<string, Track>();
   const read = async (file: BenchFile, work: Work): Promise<{ readonly reading: Reading; readonly track?: Track }> => {
-    const source = await world.open(file.file, file.specPath);
-    const { csv, date } = file;
-    const result = await parts.readRecording(source, {
-      ...work,
-      ...(csv === undefined ? {} : { csv }),
-      ...(date === undefined ? {} : { date }),
-    });
-    const { track, format, problems } = result;
+    const { track, format, problems } = await readFlight(file, file.specPath, parts.readRecording, world, work);
     const reading: Reading = {
       format,
       problems,
       startS: track?.timeS[0],
       endS: track?.timeS[track.timeS.length - 1],
-      videoStartS: track?.videoStartS,
+      films: track === undefined ? undefined : recordedSpan(track).films,
     };
     return { reading, ...(track === undefined ? {} : { track }) };
   };

@@ -6,6 +6,7 @@ import type { AnalysedFlight } from '../compare/flight.ts';
 import type { ComparisonResult } from '../compare/result.ts';
 import { decide, type DecisionResult } from '../decision/index.ts';
 import { eventFileName, parseEventFile, type RecordedSpan } from '../event-file/index.ts';
+import { furtherFiles, furtherIdentity } from '../recordings/index.ts';
 import { type FlightEntry, type ParsedSpec, parseSpec, type Spec, withDate } from '../spec/index.ts';
 import { engineVersion } from '../version.ts';
 import type { ByteSource, Work, World } from '../world.ts';
@@ -41,6 +42,8 @@ export interface EvaluatedFlight extends AnalysedFlight {
   readonly sizeBytes?: number;
   /** SHA-256 of the file of corrected events beside the recording, where there is one. */
   readonly correctionsSha256?: string;
+  /** Further recordings of the flight that could be opened, joined or not. */
+  readonly further?: readonly (ContentHash & { readonly file: string; readonly sizeBytes: number })[];
 }
 
 /** Where an answer came from, so that it can be had again. */
@@ -52,6 +55,8 @@ export interface Provenance {
     readonly file: string;
     readonly sizeBytes: number;
     readonly correctionsSha256?: string;
+    /** Of a further recording of a flight: the recording that is named first. */
+    readonly ofFlight?: string;
   })[];
 }
 
@@ -105,10 +110,13 @@ export async function evaluate(request: EvaluationRequest, parts: EngineParts): 
     ],
     provenance: {
       ...provenance,
-      recordings: flights.flatMap(({ hash, file, sizeBytes, correctionsSha256 }) =>
+      recordings: flights.flatMap(({ hash, file, sizeBytes, correctionsSha256, further }) =>
         hash === undefined || sizeBytes === undefined
           ? []
-          : [{ ...hash, file, sizeBytes, ...(correctionsSha256 === undefined ? {} : { correctionsSha256 }) }],
+          : [
+              { ...hash, file, sizeBytes, ...(correctionsSha256 === undefined ? {} : { correctionsSha256 }) },
+              ...(further ?? []).map((one) => ({ ...one, ofFlight: file })),
+            ],
       ),
     },
   };
@@ -182,10 +190,30 @@ async function evaluateFlight(
       at: written.at,
     });
   }
-  const identity = { hash, sizeBytes: source.sizeBytes, contentHash: hash.sha256 };
+  const further = await hashesOf(written, request);
+  const identity = {
+    hash,
+    sizeBytes: source.sizeBytes,
+    contentHash: hash.sha256,
+    ...(further.length === 0 ? {} : { further }),
+  };
   try {
-    const benchFile: BenchFile = { file, specPath, csv: written.csv, date: written.date };
-    const readKey = await keyOf('reading', hash.sha256, { csv: written.csv, date: written.date, file });
+    const { csv, date } = written;
+    const benchFile: BenchFile = {
+      file,
+      specPath,
+      csv,
+      date,
+      ...(written.further === undefined ? {} : { further: written.further }),
+    };
+    const others =
+      written.further === undefined
+        ? {}
+        : {
+            further: furtherIdentity(written.further),
+            hashes: further.map(({ file: name, sha256 }) => [name, sha256]),
+          };
+    const readKey = await keyOf('reading', hash.sha256, { csv, date, file, ...others });
     const reading = await remembered(cache, readKey, () => bench.read(benchFile, work));
     if (reading.startS === undefined || reading.endS === undefined) {
       const reason: Problem = {
@@ -199,12 +227,11 @@ async function evaluateFlight(
     const day = written.date ?? formatDate(reading.startS);
     const dated = parsed.shared === undefined ? written : withDate(written, parsed.shared, day);
     const otherDay = notItsDay(written, reading.startS);
-    const { startS, endS, videoStartS } = reading;
-    const films = videoStartS === undefined ? {} : { films: [{ startS: videoStartS }] };
-    const corrected = await overridesOf(dated, { startS, endS, ...films }, request);
+    const { startS, endS, films } = reading;
+    const corrected = await overridesOf(dated, { startS, endS, file, ...(films && { films }) }, request);
     const entry: FlightEntry = { ...dated, overrides: corrected.overrides };
     const options = analysisOptions(entry, parsed.spec);
-    const analyseKey = await keyOf('analysis', hash.sha256, { options, csv: written.csv, date: written.date, file });
+    const analyseKey = await keyOf('analysis', hash.sha256, { options, csv, date, file, ...others });
     const { analysis, profiles } = await remembered(cache, analyseKey, () => bench.analyse(benchFile, options, work));
     return {
       entry,
@@ -216,7 +243,7 @@ async function evaluateFlight(
       profiles,
       day,
       problems: [
-        ...reading.problems,
+        ...reading.problems.map((problem) => whereNamed(problem, written)),
         ...otherDay,
         ...corrected.problems,
         ...analysis.problems,
@@ -235,6 +262,24 @@ async function evaluateFlight(
       identity,
     );
   }
+}
+
+/** Fingerprints of the further recordings of a flight; one that cannot be opened is told when it is read. */
+async function hashesOf(
+  { further }: FlightEntry,
+  { world, specPath }: EvaluationRequest,
+): Promise<NonNullable<EvaluatedFlight['further']>> {
+  const hashes = await Promise.all(
+    furtherFiles(further).map(async ({ file }) => {
+      try {
+        const source = await world.open(file, specPath);
+        return [{ ...(await hashOf(source)), file, sizeBytes: source.sizeBytes }];
+      } catch {
+        return [];
+      }
+    }),
+  );
+  return hashes.flat();
 }
 
 /** A day by the local calendar differs from the UTC date by one at most; more is a slip that brings another day's weather. */
@@ -276,6 +321,13 @@ function notItsRunway(entry: FlightEntry, analysis: Analysis): Problem[] {
 /** A problem of the analysis may not know in which file it is. */
 function placed(problem: Problem, file: string): Problem {
   return problem.at?.file === undefined ? { ...problem, at: { ...problem.at, file } } : problem;
+}
+
+/** That a further recording was not joined is told where it is named. */
+function whereNamed(problem: Problem, { further }: FlightEntry): Problem {
+  if (!/^(?:recording|chapters)-/.test(problem.code)) return problem;
+  const named = furtherFiles(further).find(({ file }) => file === problem.at?.file);
+  return named?.at === undefined ? problem : { ...problem, at: named.at };
 }
 
 async function keyOf(step: string, contentHash: string, options: unknown): Promise<string> {

@@ -1,3 +1,4 @@
+import { type FilmPart, filmOf, meantFilm } from '../../../shared/film-time.ts';
 import { formatClock } from '../../../shared/format.ts';
 import type { Problem } from '../../../shared/problem.ts';
 import type { EventOverride } from '../analysis.ts';
@@ -19,6 +20,7 @@ export function resolveOverrides(entry: FlightEntry, span: RecordedSpan, file: s
   const problems: Problem[] = [];
   for (const { event, number, time, sigmaS, why } of entry.corrections ?? []) {
     let timeS: number | undefined;
+    let film: FilmPart | undefined;
     const intoFilmS = time.of === 'film' ? time.offsetS : undefined;
     let trouble = `is outside the recording, ${formatClock(span.startS)} to ${formatClock(span.endS)} UTC`;
     if (time.of === 'utc') timeS = time.timeS;
@@ -27,8 +29,17 @@ export function resolveOverrides(entry: FlightEntry, span: RecordedSpan, file: s
       timeS = [-1, 0, 1, 2]
         .map((day) => firstMidnightS + day * dayS + time.secondOfDay)
         .find((candidate) => candidate >= span.startS - slackS && candidate <= span.endS + slackS);
-    } else if (span.films === undefined) trouble = 'is a time into a film, but the recording is none';
-    else timeS = span.films[0].startS + time.offsetS;
+    } else {
+      const meant = meantFilm(span.films, {
+        intoS: time.offsetS,
+        ...(time.film === undefined ? {} : { name: time.film }),
+      });
+      if (typeof meant === 'string') trouble = `is not clear. ${meant}`;
+      else {
+        film = meant;
+        timeS = meant.startS + time.offsetS;
+      }
+    }
     if (timeS === undefined || timeS < span.startS - slackS || timeS > span.endS + slackS) {
       problems.push({
         code: 'correction-outside',
@@ -45,6 +56,7 @@ export function resolveOverrides(entry: FlightEntry, span: RecordedSpan, file: s
       ...(sigmaS === undefined ? {} : { sigmaS }),
       ...(why === undefined ? {} : { why }),
       ...(intoFilmS === undefined ? {} : { intoFilmS }),
+      ...filmOf(film),
     });
   }
   return { overrides, problems };

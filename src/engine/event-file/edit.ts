@@ -28,8 +28,11 @@ function wordOf(event: EventOverride['event']): string {
 }
 
 /** As it was given: UTC, or the time into the film. */
-function whenText({ timeS, intoFilmS }: EventOverride): string {
-  return intoFilmS === undefined ? formatTime(timeS) : `film ${formatFilmTime(intoFilmS, 2)}`;
+function whenText({ timeS, intoFilmS, film }: EventOverride): string {
+  if (intoFilmS === undefined) return formatTime(timeS);
+  return film === undefined
+    ? `film ${formatFilmTime(intoFilmS, 2)}`
+    : yamlText(`film ${film} ${formatFilmTime(intoFilmS, 2)}`);
 }
 
 function hasReason(override: EventOverride): boolean {

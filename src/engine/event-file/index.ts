@@ -1,3 +1,4 @@
+export { furtherKeyNames, parseFurther } from './further.ts';
 export { removeEvent, setEvent } from './edit.ts';
 export { eventFileEnding, eventFileName } from './name.ts';
 export { type EventFile, parseEventFile, parseUtcTime, type RecordedSpan } from './parse.ts';

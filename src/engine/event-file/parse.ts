@@ -1,9 +1,10 @@
 import { isMap, isScalar, isSeq, LineCounter, parseDocument, type YAMLMap } from 'yaml';
 import type { EventOverride } from '../../../shared/analysis.ts';
-import { type FilmPart, parseFilmTime } from '../../../shared/film-time.ts';
+import { type FilmPart, filmOf, meantFilm, parseFilmMoment } from '../../../shared/film-time.ts';
 import { formatClock } from '../../../shared/format.ts';
 import type { Problem, Severity } from '../../../shared/problem.ts';
 import { parseQuantity } from '../../../shared/quantity.ts';
+import { furtherKeyNames } from './further.ts';
 
 /**
  * The event file: a small YAML file beside a recording, in which the pilot corrects what was found in it. It is named
@@ -18,6 +19,8 @@ import { parseQuantity } from '../../../shared/quantity.ts';
  *     uncertainty: 0.3 s                  # optional: one standard deviation
  *     seen: in the film
  * ```
+ *
+ * It may also name further recordings of the flight; see `further.ts`.
  */
 export interface EventFile {
   readonly overrides: readonly EventOverride[];
@@ -55,6 +58,8 @@ export interface RecordedSpan {
   readonly endS: number;
   /** Of a film: when its first picture was taken. */
   readonly films?: readonly FilmPart[];
+  /** The recording beside which the event file lies: a time into a film in several files means this one, if it names none. */
+  readonly file?: string;
 }
 
 /** A time may lie this far outside the recording, for a recorder that was switched on late. */
@@ -84,6 +89,13 @@ export function parseEventFile(text: string, fileName: string, recorded?: Record
   if (!isMap(root)) {
     report('event-file-shape', 'Expected "corrections:" with a list of events.', 0);
     return { overrides: [], problems };
+  }
+  for (const { key } of root.items) {
+    const name = String(isScalar(key) ? key.value : key);
+    if (name === 'corrections' || furtherKeyNames.includes(name)) continue;
+    const known = ['corrections', ...furtherKeyNames].join(', ');
+    const offset = isScalar(key) ? key.range?.[0] : 0;
+    report('event-file-unknown-key', `"${name}" is not known here: expected ${known}.`, offset, 'warning');
   }
   const list = root.get('corrections', true);
   if (list === undefined || (isScalar(list) && list.value === null)) return { overrides: [], problems };
@@ -141,13 +153,20 @@ function readEntry(
     return undefined;
   }
   const when = text(word) ?? '';
-  const intoFilmS = /^(?:film|video)\b/i.test(when) ? parseFilmTime(when) : undefined;
-  const filmStartS = recorded?.films?.[0]?.startS;
-  if (intoFilmS !== undefined && filmStartS === undefined) {
-    report('event-file-time', 'This is a time into a film, but the recording is none: expected UTC.', place(word));
+  const inFilm = parseFilmMoment(when);
+  const intoFilmS = inFilm?.intoS;
+  const itself = recorded?.films?.find((film) => film.name !== undefined && film.name === recorded.file);
+  const film =
+    inFilm === undefined
+      ? undefined
+      : inFilm.name === undefined && itself !== undefined
+        ? itself
+        : meantFilm(recorded?.films, inFilm);
+  if (typeof film === 'string') {
+    report('event-file-time', `${film}.`, place(word));
     return undefined;
   }
-  const timeS = intoFilmS === undefined ? parseUtcTime(when) : (filmStartS ?? Number.NaN) + intoFilmS;
+  const timeS = film === undefined || intoFilmS === undefined ? parseUtcTime(when) : film.startS + intoFilmS;
   if (timeS === undefined) {
     const expected = 'Expected a time in UTC such as 2026-05-03T10:42:13.4Z, or into a film such as "film 3:05.2".';
     report('event-file-time', expected, place(word));
@@ -181,5 +200,6 @@ function readEntry(
     ...(sigmaS === undefined ? {} : { sigmaS }),
     ...(why === undefined ? {} : { why }),
     ...(intoFilmS === undefined ? {} : { intoFilmS }),
+    ...filmOf(film),
   };
 }

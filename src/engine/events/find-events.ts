@@ -150,7 +150,10 @@ function givenInstants(
     if (found === undefined) return undefined;
     // A time read off a film is compared with positions that come late by an amount that is not known.
     const clockS = found.intoFilmS === undefined ? 0 : filmClockSigmaS;
-    return { mean: direction * found.timeS, sigma: Math.hypot(found.sigmaS ?? pilotSigmaS, clockS) };
+    return {
+      mean: direction * found.timeS,
+      sigma: Math.hypot(found.sigmaS ?? pilotSigmaS, clockS, found.filmStartSigmaS ?? 0),
+    };
   };
   const first = find(start);
   const second = find(change);

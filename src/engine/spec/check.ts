@@ -3,6 +3,7 @@ import { defaultDisplayUnits } from '../../../shared/display-units.ts';
 import type { Severity } from '../../../shared/problem.ts';
 import { globMatcher, isPattern } from '../glob.ts';
 import { checkDecision, decides } from './check-decision.ts';
+import { checkRecordings, flightOfFurther } from './check-recordings.ts';
 import { checkSettings } from './check-settings.ts';
 import type { WrittenConditions, WrittenFlight, WrittenSpec } from './grammar/language.ts';
 import { isDate } from './grammar/shapes.ts';
@@ -286,7 +287,14 @@ function checkTracks(
     const found = known.some(
       (track) => track === name || name.startsWith(`${track}/`) || (isPattern(track) && globMatcher(track)(name)),
     );
-    if (whole && !found)
+    const flight = flightOfFurther(spec, exclusion.track);
+    if (flight !== undefined)
+      report(
+        'spec-unknown-name',
+        ['exclude', index, 'track'],
+        `"${exclusion.track}" belongs to the flight "${flight.track}": exclude that, or take the name out there.`,
+      );
+    else if (whole && !found)
       report(
         'spec-unknown-name',
         ['exclude', index, 'track'],
@@ -328,7 +336,10 @@ function checkReport(spec: WrittenSpec, fileName: string, report: Report): void 
     if (target === undefined) continue;
     const own = trackKey(target) === trackKey(fileName.replace(/\\/g, '/').split('/').pop() ?? '');
     const taken =
-      own || /\.ya?ml$/i.test(target) || spec.flights.some((flight) => trackKey(flight.track) === trackKey(target));
+      own ||
+      /\.ya?ml$/i.test(target) ||
+      spec.flights.some((flight) => trackKey(flight.track) === trackKey(target)) ||
+      flightOfFurther(spec, target) !== undefined;
     if (taken)
       report('spec-name', ['report', key], `"${target}" cannot be the report: it would replace a spec or a recording.`);
     else if (!/\.(?:md|markdown)$/i.test(target)) {
@@ -376,6 +387,7 @@ export function checkSpec(
     report('spec-missing-key', ['flights'], 'No flight is listed.', 'error', 'key');
   spec.flights.forEach((flight, index) => checkFlight(flight, index, spec, report));
   checkTracks(spec, report, line, whole);
+  checkRecordings(spec, report, line);
   checkQuestions(spec, report);
   checkReport(spec, fileName, report);
   checkDecision(spec, report, whole);

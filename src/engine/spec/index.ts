@@ -11,6 +11,7 @@ export {
 export { addFlight, type FlightToAdd } from './add-flight.ts';
 export { trackKey } from './check.ts';
 export type { WrittenCorrection, WrittenTime } from './grammar/sections/flights.ts';
+export { parseFurtherKeys } from './further-recordings.ts';
 export { specJsonSchema, specJsonSchemaText } from './json-schema.ts';
 export { type KeyDoc, specKeys } from './key-docs.ts';
 export { dateOfDay, mergeConditions, withDate } from './merge.ts';

@@ -5,6 +5,8 @@ import { checkSpec } from './check.ts';
 import { firstSetting } from './check-settings.ts';
 import { metaOf } from './grammar/key-meta.ts';
 import { specShape, type WrittenConditions, type WrittenSpec } from './grammar/language.ts';
+import { csvMapping } from './grammar/sections/csv.ts';
+import { furtherOf } from './further-recordings.ts';
 import { obstacleHeightsM } from './grammar/sections/questions.ts';
 import { settingFactor, type WrittenSetting } from './grammar/sections/setting.ts';
 import { keysOf, shapeAt } from './grammar/walk.ts';
@@ -136,7 +138,19 @@ function build(written: WrittenSpec, shared: SharedConditions, tree: YamlTree, o
     baseline,
     ...settingOf(written),
     flights: written.flights.map((flight, index): FlightEntry => {
-      const { track, configuration, day, corrections, csv, ...own } = flight;
+      const {
+        track,
+        configuration,
+        day,
+        corrections,
+        csv,
+        'continued-in': continuedIn,
+        'also-recorded-by': alsoRecordedBy,
+        ...own
+      } = flight;
+      const further = furtherOf({ 'continued-in': continuedIn, 'also-recorded-by': alsoRecordedBy }, (path) =>
+        tree.placeOf(original(['flights', index, ...path])),
+      );
       return {
         track,
         configuration,
@@ -145,7 +159,8 @@ function build(written: WrittenSpec, shared: SharedConditions, tree: YamlTree, o
         conditions: mergeConditions(own, shared, configuration, day),
         overrides: [],
         corrections: corrections ?? [],
-        csv: csv && { columns: csv.columns, dateOrder: csv['date-order'], utcOffset: csv['utc-offset'] },
+        csv: csv && csvMapping(csv),
+        ...(further === undefined ? {} : { further }),
         written: own,
         at: tree.placeOf(original(['flights', index, 'track'])),
       };

@@ -24,6 +24,7 @@ export const specProblemCodes = [
   'spec-question',
   'spec-blank',
   'spec-unused',
+  'spec-recordings',
 ] as const;
 
 export type ProblemCode = (typeof specProblemCodes)[number];

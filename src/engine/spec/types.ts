@@ -2,6 +2,8 @@ import type { DisplayUnits } from '../../../shared/display-units.ts';
 import type { Place, Problem } from '../../../shared/problem.ts';
 import type { EventOverride } from '../analysis.ts';
 import type { CsvMapping } from '../readers/reader.ts';
+import type { Place as PlaceOnGround } from '../track/privacy.ts';
+import type { FurtherRecordings } from '../recordings/index.ts';
 import type { WrittenAirfield, WrittenConditions } from './grammar/language.ts';
 import type { WrittenAircraft, WrittenConfigurations, WrittenSpec } from './grammar/language.ts';
 import type { WrittenCorrection } from './grammar/sections/flights.ts';
@@ -136,6 +138,8 @@ export interface FlightEntry {
   readonly csv?: CsvMapping;
   readonly at?: Place;
   /** Entry under `days` that is named; absent where the date of the recording is to decide. */
+  /** Further recordings of the same flight. */
+  readonly further?: FurtherRecordings;
   readonly day?: string;
   /** What this entry itself says, before what it shares is merged in. */
   readonly written?: WrittenConditions;

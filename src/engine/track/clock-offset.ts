@@ -14,8 +14,8 @@ export interface ClockOffset {
   readonly overlapS: number;
   /** Of the compared series at that offset. */
   readonly correlation: number;
-  /** What was compared: "ground speed" or "height". */
-  readonly by: string;
+  /** What was compared. */
+  readonly by: 'ground speed' | 'height';
 }
 
 /** Offsets this small are looked for first: two clocks set by satellites. */

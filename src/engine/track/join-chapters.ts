@@ -1,4 +1,5 @@
 import type { Problem } from '../../../shared/problem.ts';
+import { formatDuration } from '../../../shared/format.ts';
 import { localPlane } from '../geo/local-plane.ts';
 import { keepRows, motionColumnNames } from './columns.ts';
 import type { AltitudeColumn, AltitudeKind, ChannelName, Track } from './track.ts';
@@ -31,6 +32,9 @@ const mostOverlapS = 3;
 
 /** Files of one recording follow each other at once; a longer pause is told. */
 const usualPauseS = 5;
+
+/** Longer than a light aeroplane flies without landing (own judgement): what begins later is another flight. */
+const longestPauseS = 6 * 3600;
 
 /** No aeroplane of this kind is faster between the end of one file and the start of the next. */
 const fastestMps = 150;
@@ -79,12 +83,22 @@ function seamProblems(before: Chapter, after: Chapter): Problem[] {
       },
     ];
   }
+  if (pauseS > longestPauseS) {
+    return [
+      {
+        code: 'chapters-apart',
+        severity: 'error',
+        message: `${after.name} begins ${(pauseS / 3600).toFixed(0)} h after ${before.name} ends: they are not parts of one recording and were not joined.`,
+        at,
+      },
+    ];
+  }
   const problems: Problem[] = [];
   if (pauseS > usualPauseS) {
     problems.push({
       code: 'chapters-apart',
       severity: 'warning',
-      message: `Between ${before.name} and ${after.name} ${pauseS.toFixed(0)} s are missing: a file may have been left out.`,
+      message: `Between ${before.name} and ${after.name} ${formatDuration(pauseS)} are missing: a file may have been left out.`,
       at,
     });
   }

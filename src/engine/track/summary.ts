@@ -12,15 +12,17 @@ export function summaryOf(track: Track, motion: Motion): RecordingSummary {
     gaps: motion.gaps,
     altitudeKinds: track.altitudes.map((column) => column.kind),
     speedSource: motion.speedSource,
+    ...(track.parts === undefined ? {} : { parts: track.parts }),
   };
 }
 
-/** When a recording begins and ends (Unix times), and when the first picture was taken where it is a film. */
+/** When a recording begins and ends (Unix times), and when the first pictures were taken where it is a film or has one. */
 export function recordedSpan(track: Track): Pick<RecordingSummary, 'startS' | 'endS' | 'films'> {
   const { timeS, videoStartS } = track;
+  const films = track.films ?? (videoStartS === undefined ? undefined : [{ startS: videoStartS }]);
   return {
     startS: timeS[0] ?? Number.NaN,
     endS: timeS[timeS.length - 1] ?? Number.NaN,
-    ...(videoStartS === undefined ? {} : { films: [{ startS: videoStartS }] }),
+    ...(films === undefined ? {} : { films }),
   };
 }

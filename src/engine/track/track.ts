@@ -1,3 +1,6 @@
+import type { FilmPart } from '../../../shared/film-time.ts';
+import type { RecordingPart } from '../../../shared/recording-part.ts';
+
 /**
  * The one track model. All columns have the same length `n`; a missing sample is `NaN`; a column that the recording does
  * not have is `undefined`. Rows are in ascending time without exact duplicates (readers drop or spread those and report a
@@ -70,6 +73,10 @@ export interface Track {
   readonly assumptions: readonly string[];
   /** For video: Unix time of its time 0, from which players count, so that an event can be given as time into the video. */
   readonly videoStartS?: number;
+  /** Of a flight in several recordings: the films of it, in the order of time; counts instead of `videoStartS`. */
+  readonly films?: readonly FilmPart[];
+  /** Of a flight in several recordings: each of its files. */
+  readonly parts?: readonly RecordingPart[];
 }
 
 export type TrackFormat = 'gpx' | 'igc' | 'kml' | 'nmea' | 'csv' | 'fit' | 'gpmf' | 'camm';

@@ -1,10 +1,12 @@
 import * as z from 'zod';
-import { parseFilmTime } from '../../../../../shared/film-time.ts';
+import { parseFilmMoment } from '../../../../../shared/film-time.ts';
 import { formatList } from '../../../../../shared/format.ts';
 import type { EventOverride } from '../../../analysis.ts';
 import { key } from '../key-meta.ts';
-import { ordinal, quantity, refuse, text, word } from '../shapes.ts';
+import { ordinal, quantity, refuse, text } from '../shapes.ts';
 import { conditionKeys } from './conditions.ts';
+import { csv } from './csv.ts';
+import { furtherKeys } from './further.ts';
 
 /** Names of events as written, and inside. */
 export const eventWords = {
@@ -25,7 +27,8 @@ export const eventOfWord: Readonly<Record<keyof typeof eventWords, EventOverride
 export type WrittenTime =
   | { readonly of: 'utc'; readonly timeS: number }
   | { readonly of: 'day'; readonly secondOfDay: number }
-  | { readonly of: 'film'; readonly offsetS: number };
+  /** `film` names the file, where the film is in several. */
+  | { readonly of: 'film'; readonly offsetS: number; readonly film?: string };
 
 const timeForms = '"10:42:13.4" (UTC), "2024-04-13T10:42:13.4Z" or "film 3:05.2"';
 
@@ -36,8 +39,11 @@ function clock(hours: string, minutes: string, seconds: string): number | undefi
 
 export function parseTime(written: string): WrittenTime | string {
   const whole = written.trim();
-  const offsetS = /^(?:film|video)\s/i.test(whole) ? parseFilmTime(whole) : undefined;
-  if (offsetS !== undefined) return { of: 'film', offsetS };
+  const inFilm = parseFilmMoment(whole);
+  if (inFilm !== undefined) {
+    const { intoS: offsetS, name } = inFilm;
+    return { of: 'film', offsetS, ...(name === undefined ? {} : { film: name }) };
+  }
   const day = /^(\d{1,2}):(\d{2}):(\d{2}(?:\.\d+)?)Z?$/.exec(whole);
   if (day !== null) {
     const secondOfDay = clock(day[1], day[2], day[3]);
@@ -118,31 +124,6 @@ function correction() {
   );
 }
 
-function csv() {
-  return key(
-    z.strictObject({
-      columns: key(z.record(z.string(), key(z.string(), { doc: 'What the column holds, with its unit.' })), {
-        doc: 'Column heading to what it holds, with its unit.',
-        example: '{ Alt: altitude ft, GS: ground speed kt }',
-      }).optional(),
-      'date-order': word(
-        { 'day-month': '03/04 is 3 April', 'month-day': '03/04 is 4 March' },
-        { doc: 'Order of day and month, where the file leaves it open.' },
-      ).optional(),
-      'utc-offset': key(
-        z.string().transform((written, context) => {
-          const clean = written === 'Z' ? '+00:00' : written;
-          return /^[+-](?:0\d|1[0-4]):[0-5]\d$/.test(clean)
-            ? clean
-            : refuse(context, 'spec-time', `"${written}" is no offset from UTC: expected "-05:00" or "+01:00".`);
-        }),
-        { doc: 'Offset of local times from UTC.', example: '"-05:00"' },
-      ).optional(),
-    }),
-    { doc: 'How to understand a table whose headings do not say it.' },
-  );
-}
-
 export function flightShape() {
   return z.strictObject({
     track: key(z.string(), {
@@ -162,6 +143,7 @@ export function flightShape() {
       names: 'days',
       alsoCalled: ['date'],
     }).optional(),
+    ...furtherKeys(),
     ...conditionKeys(),
     corrections: key(z.array(correction()), {
       doc: 'Events whose time you know better, e.g. from a film.',

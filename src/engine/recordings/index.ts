@@ -1,0 +1,12 @@
+export {
+  besideFile,
+  type FurtherFile,
+  type FurtherRecordings,
+  furtherBeside,
+  furtherFiles,
+  furtherIdentity,
+  type SecondRecording,
+} from './further.ts';
+export { joinFlight, type JoinedFlight, type ReadFile, type Recorder } from './join-flight.ts';
+export { type FlightToRead, readFlight, type ReadRecording } from './read-flight.ts';
+export { broughtText, offsetText, partSentences, roleText } from './words.ts';

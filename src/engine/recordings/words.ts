@@ -1,0 +1,42 @@
+import { formatClock, formatFixed, formatList } from '../../../shared/format.ts';
+import type { Interval } from '../../../shared/measured.ts';
+import type { RecordingPart } from '../../../shared/recording-part.ts';
+import { channelWords } from './channel-words.ts';
+
+/** "+0.42 s (+0.20 to +0.64)": what is added to the times of a recording. */
+export function offsetText({ value, low, high }: Interval): string {
+  const decimals = Math.abs(high - low) < 0.1 ? 3 : 2;
+  const signed = (seconds: number): string => `${seconds < 0 ? '-' : '+'}${formatFixed(Math.abs(seconds), decimals)}`;
+  return `${signed(value)} s (${signed(low)} to ${signed(high)})`;
+}
+
+/** What the file is among the recordings of its flight, in a few words. */
+export function roleText({ role, continues }: RecordingPart): string {
+  if (role === 'first') return 'first recording: times, positions, speeds';
+  if (role === 'continuation') return 'continues the first';
+  return role === 'second-recorder' ? 'another recorder' : `continues ${continues ?? 'the other recorder'}`;
+}
+
+/** What the flight has from another recorder: "indicated airspeed and fuel flow"; undefined where that is not asked. */
+export function broughtText({ brings }: RecordingPart): string | undefined {
+  if (brings === undefined) return undefined;
+  return brings.length === 0
+    ? 'nothing that the first has not'
+    : formatList(brings.map((name) => channelWords[name] ?? name));
+}
+
+/** A sentence for each file but the first. */
+export function partSentences(parts: readonly RecordingPart[]): string[] {
+  return parts.slice(1).map((part) => {
+    const { file, joined, startS, endS, clockOffsetS, clockOffsetBy, remarks } = part;
+    if (!joined) return `${file}: not joined. ${remarks.join(' ')}`.trim();
+    const span =
+      startS === undefined || endS === undefined ? '' : `, ${formatClock(startS)} to ${formatClock(endS)} UTC`;
+    const clock =
+      clockOffsetS === undefined
+        ? ''
+        : `; its clock ${offsetText(clockOffsetS)}, ${clockOffsetBy === 'pilot' ? 'given by the pilot' : `by ${clockOffsetBy}`}`;
+    const brought = broughtText(part);
+    return `${file}: ${roleText(part)}${span}${clock}${brought === undefined ? '' : `; brings ${brought}`}.`;
+  });
+}
