@@ -12,9 +12,11 @@ import { type CampaignOptions, modifications, type ModificationName } from '../s
 import { sharedData } from '../tools/shared-data.ts';
 import { sharedCampaign } from './known-answers.ts';
 import { printCampaigns, printChangeSummary, printCounts, printMetrics, printPhases } from './print.ts';
+import { type DecisionsSize, runDecisions } from './run-decisions.ts';
 import { newRun, runCampaign, runEmulatedCampaign, runSharedCampaign } from './run-campaigns.ts';
 import { runSharedFlights, runSimulatedFlights } from './run-flights.ts';
 import { mean, Tally } from './tally.ts';
+import { decisionTargets } from './decision-targets.ts';
 import { targets } from './targets.ts';
 
 interface Options {
@@ -22,6 +24,7 @@ interface Options {
   readonly campaigns: number;
   readonly emulated: number;
   readonly limitS: number;
+  readonly decisions: DecisionsSize & { readonly limitS: number };
   readonly seed: string;
   readonly only: RegExp | undefined;
   readonly showNotes: boolean;
@@ -34,16 +37,29 @@ function readOptions(args: readonly string[]): Options {
     return at >= 0 ? args[at + 1] : undefined;
   };
   const size = has('--quick')
-    ? { each: 2, campaigns: 1, emulated: 16, limitS: 70 }
+    ? { each: 2, campaigns: 1, emulated: 16, limitS: 70, decisions: { modifications: 24, campaigns: 2, limitS: 18 } }
     : has('--full')
-      ? { each: 20, campaigns: 60, emulated: 240, limitS: 860 }
-      : { each: 6, campaigns: 8, emulated: 60, limitS: 300 };
+      ? {
+          each: 20,
+          campaigns: 60,
+          emulated: 240,
+          limitS: 860,
+          decisions: { modifications: 480, campaigns: 60, limitS: 400 },
+        }
+      : {
+          each: 6,
+          campaigns: 8,
+          emulated: 60,
+          limitS: 300,
+          decisions: { modifications: 120, campaigns: 12, limitS: 110 },
+        };
   const only = value('--only');
   return {
     each: Number(value('--seeds') ?? size.each),
     campaigns: Number(value('--campaigns') ?? size.campaigns),
     emulated: Number(value('--emulated') ?? size.emulated),
     limitS: size.limitS,
+    decisions: size.decisions,
     seed: value('--seed') ?? 'accuracy',
     only: only === undefined ? undefined : new RegExp(only),
     showNotes: has('--notes'),
@@ -136,8 +152,17 @@ async function main(): Promise<void> {
   print("\n# The same events with the pilot's notes at hand (flights of the campaigns)");
   printMetrics(noted, print, options.only ?? /^(ground-roll|lift-off time|distance-over|liftoff-speed)/);
 
+  const decidedFrom = elapsedS();
+  const decided = runDecisions(
+    compare,
+    options.seed,
+    options.decisions,
+    () => elapsedS() - decidedFrom > options.decisions.limitS,
+    print,
+  );
+
   print('\n# Aims');
-  for (const target of targets(flights, run, alone)) {
+  for (const target of [...targets(flights, run, alone), ...decisionTargets(decided)]) {
     print(`${target.met === undefined ? '  -   ' : target.met ? ' met  ' : 'MISSED'} ${target.name}: ${target.said}`);
   }
   print(`\n${elapsedS().toFixed(0)} s`);

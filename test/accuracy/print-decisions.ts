@@ -1,3 +1,4 @@
+import { modificationKinds } from './drawn-modification.ts';
 import type { MissionSeen, MissionsRun } from './run-missions.ts';
 import type { PredictionSeen, PredictionsRun } from './run-predictions.ts';
 import { mean, summarise } from './tally.ts';
@@ -31,7 +32,8 @@ export function printPredictions(run: PredictionsRun, print: (line: string) => v
       '  (exact baseline)',
       run.seen.filter((one) => one.metric === metric && one.baseline === 'exact'),
     );
-    for (const kind of new Set(measured.map((one) => one.kind)))
+    // With a handful of each kind a row says nothing.
+    for (const kind of run.cases < 5 * modificationKinds.length ? [] : modificationKinds)
       row(
         `  ${kind}`,
         measured.filter((one) => one.kind === kind),

@@ -100,7 +100,7 @@ export function targets(flights: Tally, campaigns: CampaignsRun, alone: Campaign
 }
 
 /** Aim: 93 to 97 %. Within that, or not told from it by so few: both are said. */
-function coverage(name: string, share: number, n: number): TargetResult {
+export function coverage(name: string, share: number, n: number): TargetResult {
   if (n === 0) return { name, met: undefined, said: 'nothing to judge' };
   const [low, high] = binomialInterval(Math.round(share * n), n);
   const met = share >= 0.93 && share <= 0.97;

@@ -181,6 +181,9 @@ function blend(byCoefficient: number, byMerit: number, law: number): number {
   return byCoefficient ** (1 - law) * byMerit ** law;
 }
 
+/** US Standard Atmosphere 1976: how far the power line is said to be good. */
+const DENSITY_RATIO_AT_15000_FT = 0.629;
+
 /** Rate of climb after, as a function of the density ratio; undefined where the set contradicts the measured climb. */
 function climb(
   before: Airframe,
@@ -197,7 +200,9 @@ function climb(
     const rise = (speedMps / climbTasMps) ** unknowns.efficiencyRise[airframe.propeller];
     const useful = Math.min(0.96, unknowns.useful[airframe.propeller].climbing * rise);
     const density = densityRatio * seaLevelDensityKgM3;
-    return speedMps * thrustN(shaft * powerW, airframe.propellerDiameterM, density, speedMps, useful);
+    const thinner = (climbDensityRatio - densityRatio) / (1 - DENSITY_RATIO_AT_15000_FT);
+    const power = shaft * powerW * (1 + unknowns.powerLapse * thinner);
+    return speedMps * thrustN(power, airframe.propellerDiameterM, density, speedMps, useful);
   };
   const availableBefore = (densityRatio: number, speedMps: number, more = 1): number =>
     thrustPower(before, more * fullPowerW(before, densityRatio), densityRatio, speedMps);
