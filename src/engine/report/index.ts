@@ -13,7 +13,7 @@ export {
   rangeSection,
 } from './sections/around.ts';
 export { candidatesSection } from './sections/candidates.ts';
-export { missionsSection, overallSentence } from './sections/missions.ts';
+export { missionsSection } from './sections/missions.ts';
 export { type MadeFrom, madeFrom, outOfDate } from './made-from.ts';
 export { mayReplaceFigure, reportAsFile, type ReportFiles, reportInNotes } from './report-files.ts';
 export { answerTable, flightFindings, flightLine, headline, leftOutOf } from './short.ts';

@@ -2,6 +2,7 @@ import type { DisplayUnits } from '../../../shared/display-units.ts';
 import {
   formatCount,
   formatInterval,
+  formatList,
   formatPercentInterval,
   formatSigned,
   inShownUnit,
@@ -10,8 +11,7 @@ import {
 } from '../../../shared/format.ts';
 import { metricTitle } from '../../../shared/metric-title.ts';
 import type { CandidateResult, DecisionResult, LoadingResult, PlanResult, RangeSection } from '../decision/index.ts';
-import { type SuitedNeed, suitabilityOf } from '../missions/index.ts';
-import { overallSentence } from './sections/missions.ts';
+import { type SuitedNeed, type Suitability, suitabilityOf } from '../missions/index.ts';
 
 /** The sections of a spec around the flights, as they are named there. */
 export const decisionSectionNames = ['loading', 'fuel', 'candidates', 'missions', 'plan'] as const;
@@ -37,23 +37,24 @@ function loadingLine({ states, envelope }: LoadingResult): string {
 function fuelLine({ rows, missing }: RangeSection, units: DisplayUnits): string {
   const ranges = rows.map(({ configuration, rangeM }) =>
     rangeM === undefined
-      ? `${configuration}: nothing left for cruise`
-      : `${configuration}: ${formatInterval(rangeM, 'route-distance', units)}`,
+      ? `${configuration} nothing left for cruise`
+      : `${configuration} ${formatInterval(rangeM, 'route-distance', units)}`,
   );
-  const left = missing.map(({ configuration }) => `${configuration}: not worked out`);
-  const all = [...ranges, ...left];
-  return all.length === 0 ? 'No range could be worked out' : `Range with reserve ${all.join(', ')}`;
+  const left = missing.map(({ configuration }) => configuration);
+  if (ranges.length === 0) return 'No range could be worked out: the report says why';
+  return `Range with reserve: ${ranges.join(', ')}${left.length === 0 ? '' : `; not worked out: ${left.join(', ')}`}`;
 }
 
 function percentOf(share: { readonly value: number; readonly low: number; readonly high: number }): string {
   return formatPercentInterval({ value: 100 * share.value, low: 100 * share.low, high: 100 * share.high });
 }
 
-function candidateLine({ rows }: CandidateResult, units: DisplayUnits): string {
+function candidateLine({ rows, remarks }: CandidateResult, units: DisplayUnits): string {
   const changes = rows.flatMap(({ metric, change }) =>
     change === undefined ? [] : [`${metricTitle(metric, units).toLowerCase()} ${percentOf(change)}`],
   );
-  return changes.length === 0 ? 'Could not be predicted: the report says why' : `Predicted: ${changes.join(', ')}`;
+  if (changes.length > 0) return `Predicted: ${changes.join(', ')}`;
+  return `Not predicted: ${plain(remarks[0] ?? 'the report says why')}`;
 }
 
 function planLine({ configuration, days }: PlanResult): string {
@@ -63,6 +64,13 @@ function planLine({ configuration, days }: PlanResult): string {
   return open.length === 0
     ? `Next: ${configuration}; no number of further days would tell more`
     : `Next: ${configuration}; up to ${formatCount(most, 'more flying day')} in each would tell`;
+}
+
+function missionsLine({ needs, configurations, all }: Suitability): string {
+  const count = formatCount(needs.length, 'mission');
+  if (all.length > 0) return `${formatList(all)} ${all.length === 1 ? 'does' : 'each do'} all of ${count}`;
+  const reach = configurations.map(({ id }) => `${id} ${needs.filter(({ does }) => does.includes(id)).length}`);
+  return `None is shown to do all of ${count}: ${reach.join(', ')}`;
 }
 
 const needKinds: Readonly<Record<SuitedNeed['kind'], QuantityKind>> = {
@@ -100,7 +108,7 @@ export function sectionLine(
       return `${told} of ${formatCount(decided.candidates.length, 'candidate')} predicted`;
     }
     case 'missions':
-      return decided.missions && plain(overallSentence(suitabilityOf(decided.missions), (id) => id, true));
+      return decided.missions && missionsLine(suitabilityOf(decided.missions));
     default:
       return decided.plan && planLine(decided.plan);
   }

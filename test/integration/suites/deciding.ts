@@ -63,7 +63,7 @@ describe('the sections around the flights, in the editor', () => {
     for (const section of ['missions:', 'candidates:', 'loading:', 'fuel:', 'plan:'])
       assert.ok((await lensesAt(document, section)).includes('$(play) Evaluate'), section);
     assert.equal(await run('modproof.evaluateComparison', document), 6);
-    assert.match((await lensesAt(document, 'missions:')).join(), /missions/);
+    assert.match((await lensesAt(document, 'missions:')).join(), /mission/);
     assert.match((await lensesAt(document, '  - strip: river bar')).join(), /^before: .* \| after: /);
     assert.match((await lensesAt(document, '  - { climb: over the pass')).join(), /^before: .* \| after: /);
     assert.match((await lensesAt(document, 'candidates:')).join(), /of 1 candidate predicted/);

@@ -53,8 +53,8 @@ function needSentence(need: SuitedNeed, units: DisplayUnits, name: NameOf): stri
   return sentence(parts.join('; '));
 }
 
-/** Which single configuration does everything, if any; else how far each gets, and, unless `brief`, whether together they do. */
-export function overallSentence({ needs, configurations, all }: Suitability, name: NameOf, brief = false): string {
+/** Which single configuration does everything, if any; else how far each gets, and whether together they do. */
+function overallSentence({ needs, configurations, all }: Suitability, name: NameOf): string {
   const count = formatCount(needs.length, 'mission');
   if (all.length > 0) {
     const which = formatList(all.map(name));
@@ -74,7 +74,7 @@ export function overallSentence({ needs, configurations, all }: Suitability, nam
     .map(({ id, done, open }) => `${name(id)} does ${done}${open === 0 ? '' : ` (${open} without enough data)`}`)
     .join(', ');
   const covered =
-    !brief && configurations.length > 1 && needs.every(({ does }) => does.length > 0)
+    configurations.length > 1 && needs.every(({ does }) => does.length > 0)
       ? ' Each of them is done by one configuration or another.'
       : '';
   return `No configuration is shown to do all ${count}: ${each}.${covered}`;
