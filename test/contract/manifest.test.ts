@@ -12,6 +12,7 @@ interface Manifest {
   readonly contributes: {
     readonly commands: readonly { readonly command: string; readonly title: string; readonly category: string }[];
     readonly menus: Readonly<Record<string, readonly { readonly command: string; readonly when?: string }[]>>;
+    readonly configuration: { readonly properties: Readonly<Record<string, unknown>> };
     readonly customEditors: readonly { readonly viewType: string; readonly priority: string }[];
   };
 }
@@ -58,6 +59,23 @@ describe('the manifest', () => {
         assert.ok(when !== undefined && when !== '', `${menu}: ${command} has no condition`);
       }
     }
+  });
+
+  it('has every command of the palette and every setting in the README', () => {
+    const readme = readFileSync('README.md', 'utf8');
+    const hidden = new Set(menus.commandPalette.filter(({ when }) => when === 'false').map(({ command }) => command));
+    const titles = commands
+      .filter(({ command }) => !hidden.has(command))
+      .map(({ title }) => names[title.replace(/^%(.*)%$/, '$1')].replace(/\.\.\.$/, ''));
+    assert.deepEqual(
+      titles.filter((title) => !readme.includes(`**${title}**`)),
+      [],
+    );
+    const settings = Object.keys(manifest.contributes.configuration.properties);
+    assert.deepEqual(
+      settings.filter((setting) => !readme.includes(`\`${setting}\``)),
+      [],
+    );
   });
 
   it('declares the editors that the source registers', () => {
