@@ -20,6 +20,7 @@ import type {
   Question,
   ReferenceConditions,
   ReportOptions,
+  ShareSettings,
   Setting,
   SharedConditions,
   Spec,
@@ -179,6 +180,7 @@ function build(written: WrittenSpec, shared: SharedConditions, tree: YamlTree, o
       pairs: written.reference?.pairs ?? 'all',
     },
     report: reportOf(written),
+    ...(written.share === undefined ? {} : { share: shareOf(written.share) }),
     ...decisionOf(written),
   };
 }
@@ -246,6 +248,10 @@ function reportOf(written: WrittenSpec): ReportOptions {
     figures: figures ?? true,
     ...(trade === undefined ? {} : { trade }),
   };
+}
+
+function shareOf({ radius, ...rest }: NonNullable<WrittenSpec['share']>): ShareSettings {
+  return { ...rest, ...(radius === undefined ? {} : { radiusM: radius }) };
 }
 
 function displayUnitsOf(written: NonNullable<WrittenSpec['report']>['units']): DisplayUnits {

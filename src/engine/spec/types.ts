@@ -26,6 +26,8 @@ export interface Spec {
   readonly reference: ReferenceConditions;
   readonly questions: Questions;
   readonly report: ReportOptions;
+  /** How copies without places are made, where the spec says it. */
+  readonly share?: ShareSettings;
   /** Loading, fuel, candidates, missions and plan, where the spec has any of them. */
   readonly decision?: DecisionSections;
 }
@@ -136,10 +138,10 @@ export interface FlightEntry {
   readonly conditions: Conditions;
   readonly overrides: readonly EventOverride[];
   readonly csv?: CsvMapping;
-  readonly at?: Place;
-  /** Entry under `days` that is named; absent where the date of the recording is to decide. */
   /** Further recordings of the same flight. */
   readonly further?: FurtherRecordings;
+  readonly at?: Place;
+  /** Entry under `days` that is named; absent where the date of the recording is to decide. */
   readonly day?: string;
   /** What this entry itself says, before what it shares is merged in. */
   readonly written?: WrittenConditions;
@@ -222,6 +224,19 @@ export interface ReportOptions {
   readonly figures: boolean;
   /** Whether the figure of the trade between metrics is drawn; where not stated, for three configurations or more. */
   readonly trade?: boolean;
+}
+
+/** How copies without places are made; what is absent was not written. */
+export interface ShareSettings {
+  readonly places?: 'moved' | 'cut';
+  readonly radiusM?: number;
+  readonly around?: readonly PlaceOnGround[];
+  readonly heights?: 'kept' | 'relative';
+  readonly dates?: 'kept' | 'moved';
+  readonly format?: 'gpx' | 'csv';
+  /** Relative to the spec. */
+  readonly folder?: string;
+  readonly secret?: string;
 }
 
 export type { DisplayUnits };

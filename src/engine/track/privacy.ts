@@ -1,4 +1,8 @@
+import { uniformFloat64 } from 'pure-rand/distribution/uniformFloat64';
+import { xoroshiro128plus } from 'pure-rand/generator/xoroshiro128plus';
+import type { RandomGenerator } from 'pure-rand/types/RandomGenerator';
 import { localPlane } from '../geo/local-plane.ts';
+import { median } from '../stats/sample.ts';
 import { keepRows } from './columns.ts';
 import type { Track } from './track.ts';
 
@@ -11,11 +15,11 @@ export interface Place {
 export const hiddenHome: Place = { latDeg: 0, lonDeg: -30 };
 
 /**
- * The track moved so that `home` (by default its first position) comes to {@link hiddenHome}: distances and directions stay
+ * The track moved so that `home` comes to {@link hiddenHome}: distances and directions stay
  * (to 2 parts in 100,000 within 70 km), the place is gone. Times and heights stay too: with a date and a runway direction a
  * determined reader may still find the field, so what is left is for helpers, not for strangers.
  */
-export function withRelativePlaces(track: Track, home: Place = firstPlace(track)): Track {
+export function withRelativePlaces(track: Track, home: Place): Track {
   const from = localPlane(home.latDeg, home.lonDeg);
   const to = localPlane(hiddenHome.latDeg, hiddenHome.lonDeg);
   const latDeg = new Float64Array(track.latDeg.length);
@@ -30,22 +34,100 @@ export function withRelativePlaces(track: Track, home: Place = firstPlace(track)
   return { ...track, latDeg, lonDeg, assumptions: [...track.assumptions, assumption] };
 }
 
+/** A seam shorter than this is widened, so that it is a gap whatever format the copy is written in (see `gaps.ts`). */
+const shortestSeamS = 10;
+const shortestSeamSteps = 8;
+
+/** A circle on the ground. */
+export interface Circle extends Place {
+  readonly radiusM: number;
+}
+
 /**
- * The track without what lies within a radius of `home` (by default its first position); breaks mark where it was cut.
- * `undefined` when nothing is left. Take-off and landing go with it. From several tracks cut at the same circle its
- * centre can be worked out: give a `home` that is some way off the real one, and a radius that still covers it.
+ * The track without what lies within circles; breaks mark where it was cut, and each seam lasts long enough to be a gap.
+ * Rows without a position go too. `undefined` when nothing is left. From several tracks cut at the same circle its centre
+ * and radius can be worked out: give a circle whose centre is some way off the place that it hides.
  */
-export function withoutSurroundings(track: Track, radiusM: number, home: Place = firstPlace(track)): Track | undefined {
-  const plane = localPlane(home.latDeg, home.lonDeg);
+export function withoutCircles(track: Track, circles: readonly Circle[]): Track | undefined {
+  const planes = circles.map((circle) => ({ ...circle, plane: localPlane(circle.latDeg, circle.lonDeg) }));
+  const { timeS, latDeg, lonDeg } = track;
+  const seamS = Math.max(shortestSeamS, shortestSeamSteps * usualStepS(timeS));
   const rows: number[] = [];
-  for (let row = 0; row < track.timeS.length; row++) {
-    const { eastM, northM } = plane.toPlane(track.latDeg[row], track.lonDeg[row]);
-    if (Math.hypot(eastM, northM) > radiusM) rows.push(row);
+  let lastOutside = -1;
+  let cut = false;
+  for (let row = 0; row < timeS.length; row++) {
+    if (!Number.isFinite(latDeg[row]) || !Number.isFinite(lonDeg[row])) continue;
+    const outside = planes.every(({ plane, radiusM }) => {
+      const { eastM, northM } = plane.toPlane(latDeg[row], lonDeg[row]);
+      return Math.hypot(eastM, northM) > radiusM;
+    });
+    if (!outside) cut ||= lastOutside >= 0;
+    else if (!cut || timeS[row] - timeS[lastOutside] >= seamS) {
+      rows.push(row);
+      lastOutside = row;
+      cut = false;
+    }
   }
   return rows.length > 0 ? keepRows(track, rows) : undefined;
 }
 
-function firstPlace(track: Track): Place {
-  const row = track.latDeg.findIndex((value) => !Number.isNaN(value));
-  return { latDeg: track.latDeg[row], lonDeg: track.lonDeg[row] };
+function usualStepS(timeS: Float64Array): number {
+  const steps = timeS.slice(1).map((at, row) => at - timeS[row]);
+  return steps.length === 0 ? 0 : median(steps);
+}
+
+/** Of the step in which a recorder wrote its positions: enough to hide it in the positions of an hour. */
+const shakenSteps = 0.5;
+
+/**
+ * The track with each position shaken by about half the step in which the recorder wrote it. Steps of latitude and
+ * longitude stay in a track that is moved, and their ratio is the cosine of the latitude. A normal shift of half a step
+ * leaves exp(-pi^2 / 2), 0.7 %, of the grid's first harmonic at the equator and less elsewhere, which 2,000 positions
+ * cannot show. Equal positions are shaken alike, so that averaging over a standstill does not bring the grid back.
+ * Positions whose step is not known are taken to be written in millionths of a degree.
+ *
+ * @param seed of the random numbers; who knows it can take the shifts off again
+ */
+export function withoutGrid(track: Track, seed: number): Track {
+  const stepM = track.positionResolutionM ?? 0.11;
+  const random = xoroshiro128plus(seed);
+  const shifts = new Map<string, readonly [number, number]>();
+  const latDeg = Float64Array.from(track.latDeg);
+  const lonDeg = Float64Array.from(track.lonDeg);
+  for (let row = 0; row < latDeg.length; row++) {
+    if (Number.isNaN(latDeg[row]) || Number.isNaN(lonDeg[row])) continue;
+    const key = `${latDeg[row]} ${lonDeg[row]}`;
+    let shift = shifts.get(key);
+    if (shift === undefined) {
+      shift = normalPair(random);
+      shifts.set(key, shift);
+    }
+    const sigmaM = shakenSteps * stepM;
+    latDeg[row] += (shift[0] * sigmaM) / metresPerDegree;
+    lonDeg[row] += (shift[1] * sigmaM) / (metresPerDegree * Math.cos((latDeg[row] * Math.PI) / 180));
+  }
+  return { ...track, latDeg, lonDeg };
+}
+
+/** A degree of a meridian, metres; this good to a percent is enough for a shift at random. */
+const metresPerDegree = 111_200;
+
+/** Two independent normal numbers (Box and Muller, Annals of Mathematical Statistics 29, 1958). */
+function normalPair(random: RandomGenerator): readonly [number, number] {
+  const radius = Math.sqrt(-2 * Math.log(1 - uniformFloat64(random)));
+  const angle = 2 * Math.PI * uniformFloat64(random);
+  return [radius * Math.cos(angle), radius * Math.sin(angle)];
+}
+
+/** The first position of a track; `undefined` when it has none. */
+export function firstPlace(track: Track): Place | undefined {
+  const row = track.latDeg.findIndex((value, at) => Number.isFinite(value) && Number.isFinite(track.lonDeg[at]));
+  return row < 0 ? undefined : { latDeg: track.latDeg[row], lonDeg: track.lonDeg[row] };
+}
+
+/** The last position of a track; `undefined` when it has none. */
+export function lastPlace(track: Track): Place | undefined {
+  let row = track.latDeg.length - 1;
+  while (row >= 0 && !(Number.isFinite(track.latDeg[row]) && Number.isFinite(track.lonDeg[row]))) row--;
+  return row < 0 ? undefined : { latDeg: track.latDeg[row], lonDeg: track.lonDeg[row] };
 }

@@ -2,6 +2,10 @@ import type { AltitudeColumn, AltitudeKind, Track } from './track.ts';
 
 export interface GpxOptions {
   readonly name?: string;
+  /** What a reader must know, before what the elevations are. */
+  readonly remark?: string;
+  /** What the elevations are, instead of what their kind says. */
+  readonly datum?: string;
 }
 
 const degreesPerRadian = 180 / Math.PI;
@@ -31,7 +35,10 @@ export function writeGpx(track: Track, options: GpxOptions = {}): string {
     '<trk>',
   ];
   if (options.name !== undefined) lines.push(`<name>${escaped(options.name)}</name>`);
-  if (elevation) lines.push(`<desc>${datumTexts[elevation.kind]}</desc>`);
+  const told = [options.remark, elevation && (options.datum ?? datumTexts[elevation.kind])].filter(
+    (text) => text !== undefined,
+  );
+  if (told.length > 0) lines.push(`<desc>${escaped(told.join(' '))}</desc>`);
   lines.push('<trkseg>');
   for (let row = 0; row < track.timeS.length; row++) {
     if (breaks.has(row)) lines.push('</trkseg>', '<trkseg>');

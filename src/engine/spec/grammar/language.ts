@@ -13,6 +13,7 @@ import { plan } from './sections/plan.ts';
 import { questions } from './sections/questions.ts';
 import { reference } from './sections/reference.ts';
 import { report } from './sections/report.ts';
+import { share } from './sections/share.ts';
 import { refuse, text } from './shapes.ts';
 
 /** Version of the language that this engine understands. */
@@ -61,6 +62,7 @@ export const sections = {
   missions: missions().optional(),
   plan: plan().optional(),
   report: report().optional(),
+  share: share().optional(),
 };
 
 export const specShape = key(z.strictObject(sections), { doc: 'A comparison spec.' });

@@ -1,6 +1,6 @@
 import assert from 'node:assert/strict';
 import { geodesicBetween } from '../../../../src/engine/geo/geodesic.ts';
-import { hiddenHome, withoutSurroundings, withRelativePlaces } from '../../../../src/engine/track/privacy.ts';
+import { firstPlace, hiddenHome, withoutCircles, withRelativePlaces } from '../../../../src/engine/track/privacy.ts';
 import { near } from '../../../tools/near.ts';
 import { trackOf } from './track-of.ts';
 
@@ -11,7 +11,9 @@ const track = trackOf(
 
 describe('a track without the places', () => {
   it('keeps distances and directions when it is moved', () => {
-    const moved = withRelativePlaces(track);
+    const home = firstPlace(track);
+    assert.ok(home);
+    const moved = withRelativePlaces(track, home);
     near(moved.latDeg[0], hiddenHome.latDeg, 1e-9);
     near(moved.lonDeg[0], hiddenHome.lonDeg, 1e-9);
     for (const [a, b] of [
@@ -35,7 +37,7 @@ describe('a track without the places', () => {
 
   it('loses what lies within a radius, and says where', () => {
     const home = { latDeg: track.latDeg[200], lonDeg: track.lonDeg[200] };
-    const cut = withoutSurroundings(track, 3000, home);
+    const cut = withoutCircles(track, [{ ...home, radiusM: 3000 }]);
     assert.ok(cut);
     assert.ok(cut.timeS.length < 400 && cut.timeS.length > 200);
     for (let row = 0; row < cut.timeS.length; row++) {
@@ -46,6 +48,20 @@ describe('a track without the places', () => {
     near(cut.timeS[cut.breaks[0]] - cut.timeS[cut.breaks[0] - 1], missing + 1, 1e-6);
     assert.equal(cut.timeS[cut.breaks[1]], track.timeS[390]);
     assert.equal(cut.groundSpeedMps?.length, cut.timeS.length);
-    assert.equal(withoutSurroundings(track, 1e6), undefined);
+    assert.equal(withoutCircles(track, [{ ...home, radiusM: 1e6 }]), undefined);
+  });
+
+  it('widens a short seam until it is a gap, and loses rows without a position', () => {
+    // Past the edge of the circle within two seconds.
+    const passing = trackOf(Array.from({ length: 200 }, (_, t) => ({ t, east: 50 * (t - 100), north: 995 })));
+    passing.latDeg[10] = Number.NaN;
+    const plane = trackOf([{ t: 0, east: 0 }]);
+    const cut = withoutCircles(passing, [{ latDeg: plane.latDeg[0], lonDeg: plane.lonDeg[0], radiusM: 1000 }]);
+    assert.ok(cut);
+    const steps = cut.timeS.slice(1).map((at, row) => at - cut.timeS[row]);
+    const seams = steps.filter((step) => step > 3);
+    assert.equal(seams.length, 1);
+    assert.ok(seams[0] >= 10, `${seams[0]} s`);
+    assert.ok(!cut.latDeg.some(Number.isNaN));
   });
 });
