@@ -14,6 +14,7 @@ import { check } from './commands/check.ts';
 import { compareCommand } from './commands/compare.ts';
 import { inspect } from './commands/inspect.ts';
 import { newCommand } from './commands/new.ts';
+import { shareCommand } from './commands/share.ts';
 import { exitCodes } from './exit-codes.ts';
 import { failureJson, failureProblem } from './failure-json.ts';
 import { helpTexts } from './help.ts';
@@ -39,6 +40,18 @@ const optionsOf = {
   },
   check: { json: boolean, help: boolean },
   new: { output: string, title: string, verbose: boolean, help: boolean },
+  share: {
+    json: boolean,
+    output: string,
+    cut: string,
+    around: { type: 'string', multiple: true },
+    heights: string,
+    dates: string,
+    format: string,
+    secret: string,
+    verbose: boolean,
+    help: boolean,
+  },
   loading: around,
   range: around,
   candidates: around,
@@ -60,7 +73,7 @@ function unitsOf(name: string | undefined): DisplayUnits | undefined {
 }
 
 interface Parsed {
-  readonly values: Readonly<Record<string, string | boolean | undefined>>;
+  readonly values: Readonly<Record<string, string | boolean | readonly string[] | undefined>>;
   readonly words: readonly string[];
 }
 
@@ -91,7 +104,9 @@ async function dispatch(
   const units = unitsOf(values.units as string | undefined);
   const output = values.output as string | undefined;
   if (words.length === 0)
-    throw wrong(`modproof ${command}: name a ${command === 'inspect' || command === 'new' ? 'recording' : 'spec'}.`);
+    throw wrong(
+      `modproof ${command}: name a ${command === 'inspect' || command === 'new' ? 'recording' : command === 'share' ? 'recording or a spec' : 'spec'}.`,
+    );
   switch (command) {
     case 'inspect':
       return inspect(words, { json, verbose, units: units ?? defaultDisplayUnits }, parts, io);
@@ -104,6 +119,11 @@ async function dispatch(
         parts,
         io,
       );
+    case 'share': {
+      const { cut, heights, dates, format, secret } = values as Readonly<Record<string, string | undefined>>;
+      const around = (values.around ?? []) as readonly string[];
+      return shareCommand(words, { json, verbose, output, cut, around, heights, dates, format, secret }, parts, io);
+    }
     case 'compare':
       if (words.length > 1) throw wrong('modproof compare takes one spec.');
       if (output !== undefined && !/\.(?:md|markdown)$/i.test(output))
