@@ -19,6 +19,8 @@ Usage
   modproof check SPEC...      check a spec without reading the recordings
   modproof compare SPEC       answer the spec's questions and write the report
 
+  modproof share TRACK...|SPEC  write copies of recordings without their places, to give away
+
   modproof loading SPEC       weight and balance of the change: new empty weight, CG, loadings and the envelope
   modproof range SPEC         endurance and range with the reserve kept, payload against range, cost
   modproof candidates SPEC    changes under consideration, predicted from the measured aeroplane
@@ -113,6 +115,35 @@ Options
 
 Example
   modproof new flights/*.gpx --title "Wheel fairings on the Tern" --output fairings.modproof.yaml
+
+${exits}
+`,
+  share: `modproof share TRACK...|SPEC
+Writes copies of recordings without their places, to give away: flight-01.gpx and so on in the folder "shared". The recordings
+themselves are never changed, and no file is ever replaced. A copy is made from the samples alone: names of files, titles,
+dates in names, and headers with pilot, registration or serial number do not go over.
+
+Either the whole flight is moved to a point in an ocean: distances, directions, times and speeds stay, and analysis gives the
+same as before. Flights from the same field are moved by the same shift. Or, with --cut, positions stay real and what lies
+around the fields is left out, and with it take-off and landing. What a reader can still find is told at the end: read it.
+
+With a spec, its recordings are copied as its section "share" says; an option here counts instead.
+
+Options
+  --cut RADIUS     leave out a circle around where each flight begins and ends, e.g. "8 km"; its centre is put off by chance
+  --around PLACE   hide this place instead, "latitude longitude" in degrees; may stand several times
+  --heights WHICH  kept, or relative: above the place where each recording begins (density altitude is lost)
+  --dates WHICH    kept, or moved: by whole days, the first flight to 2010-01-01; times of day and days between stay
+  --format WHICH   gpx or csv; otherwise csv where a recording holds more than GPX can carry
+  --output FOLDER  another folder than "shared"
+  --secret WORDS   words from which the circles follow, so that later copies have the same ones
+  --json           machine-readable (src/cli/JSON.md)
+  --verbose        notices too, not only warnings and errors
+
+Examples
+  modproof share flights/*.igc --heights relative --dates moved
+  modproof share flights/ --cut "10 km" --around "12.345 N 30.123 W" --output for-the-club
+  modproof share fairings.modproof.yaml
 
 ${exits}
 `,
