@@ -1,6 +1,6 @@
 import type { DisplayUnits } from '../../shared/display-units.ts';
 import { formatCount, formatInterval, formatList } from '../../shared/format.ts';
-import { standingSentence } from '../engine/compare/index.ts';
+import { standingSentence, toldIds } from '../engine/compare/index.ts';
 import type { Change, MetricResult } from '../engine/compare/result.ts';
 import type { Evaluation } from '../engine/evaluate/index.ts';
 import {
@@ -22,8 +22,8 @@ import { indented, textTable } from './text-table.ts';
 
 function meanText(metric: MetricResult, id: string, spec: Spec, units: DisplayUnits): string {
   const found = metric.configurations.find((configuration) => configuration.id === id);
-  if (found?.mean === undefined) return '-';
   const { kind } = metricWords(metric, spec, units);
+  if (found?.mean === undefined || (kind === 'altitude' && !toldIds(metric).includes(id))) return '-';
   return `${formatInterval(found.mean, kind, units)}, ${formatCount(found.days, 'day')}`;
 }
 
@@ -67,8 +67,16 @@ function severalTables(shown: readonly MetricResult[], spec: Spec, units: Displa
     titleText(metric, spec, units),
     ...ids.map((id) => meanText(metric, id, spec, units)),
   ]);
-  const pairs = shown.flatMap((metric) =>
-    metric.changes.map((change) => [
+  const first = (metric: MetricResult): MetricResult => shown.find((one) => one.metric === metric.metric) ?? metric;
+  const sameAs = (metric: MetricResult, change: Change): boolean =>
+    first(metric) !== metric &&
+    first(metric).changes.some(
+      ({ from, to, verdict }) => from === change.from && to === change.to && verdict === change.verdict,
+    );
+  const told = shown.map((metric) => ({ metric, changes: metric.changes.filter((one) => !sameAs(metric, one)) }));
+  const repeated = told.some(({ metric, changes }) => changes.length < metric.changes.length);
+  const pairs = told.flatMap(({ metric, changes }) =>
+    changes.map((change) => [
       titleText(metric, spec, units),
       `${change.to} against ${change.from}`,
       ...changeCells(metric, change, spec, units),
@@ -95,6 +103,7 @@ function severalTables(shown: readonly MetricResult[], spec: Spec, units: Displa
     textTable(['', ...heads], means),
     '\n',
     textTable(['', 'compared', 'change', 'plain averages', 'verdict'], pairs),
+    repeated ? 'A footing whose verdict is the same is not repeated; its figures stand in the report.\n' : '',
     standings.length === 0 ? '' : '\nHow they stand to each other:\n',
     ...standings,
     traded.length === 0 ? '' : '\nWhat is gained and what is paid:\n',

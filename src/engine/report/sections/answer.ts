@@ -1,6 +1,6 @@
 import { formatIntervalParts, formatList, formatPercentInterval } from '../../../../shared/format.ts';
 import { escapeMarkdown, markdownTable } from '../../../../shared/markdown.ts';
-import { standingSentence } from '../../compare/index.ts';
+import { standingSentence, toldIds } from '../../compare/index.ts';
 import type { Change, ConfigurationResult, Footing, MetricResult } from '../../compare/result.ts';
 import type { ReportContext } from '../context.ts';
 import { type ChangeRow, changesFigure } from '../figures/changes.ts';
@@ -33,8 +33,10 @@ function meanCell(
   result: MetricResult,
   context: ReportContext,
 ): string {
-  if (configuration?.mean === undefined) return '-';
   const { kind } = metricWords(result, context.spec, context.units);
+  // An altitude too far above what was climbed through is a guess, and refused in every comparison: it is not told either.
+  const refused = kind === 'altitude' && configuration !== undefined && !toldIds(result).includes(configuration.id);
+  if (configuration?.mean === undefined || refused) return '-';
   const parts = formatIntervalParts(configuration.mean, kind, context.units);
   return `${parts.value} ${parts.unit} (${parts.low} to ${parts.high})`;
 }

@@ -4,7 +4,7 @@ import { comparisonJson } from '../../../../src/cli/compare-json.ts';
 import { comparisonText } from '../../../../src/cli/compare-text.ts';
 import { displayUnitSets } from '../../../../shared/display-units.ts';
 import { headline, missionsSection, type Report, writeReport } from '../../../../src/engine/report/index.ts';
-import { severalEvaluation } from './several-results.ts';
+import { metricOf, severalEvaluation } from './several-results.ts';
 
 const request = { figureFolder: 'figures' };
 
@@ -109,6 +109,20 @@ describe('the report of three configurations', () => {
       again.markdown,
       /"b" \(16\.5 deg\) is shown better than the settings on both sides of it; where between them the best one lies, 3 settings do not tell/,
     );
+  });
+
+  it('does not tell an altitude that every comparison refuses as a guess', () => {
+    const evaluation = severalEvaluation();
+    const few = 'too few flights';
+    const held = metricOf('climb-held-to', { a: 1500, b: 1600, 'c | x': 9000 }, [
+      { from: 'a', to: 'b', verdict: 'no difference shown' },
+      { from: 'a', to: 'c | x', verdict: few },
+      { from: 'b', to: 'c | x', verdict: few },
+    ]);
+    const result = { title: '', leftOut: [], problems: [], metrics: [held] };
+    const again = writeReport({ ...evaluation, result }, request).markdown;
+    assert.match(again, /^\| Altitude .*\| 4921 ft .* \| 5249 ft .* \| - \|$/m);
+    assert.doesNotMatch(comparisonText({ ...evaluation, result }, displayUnitSets.icao), /29528 ft/);
   });
 
   it('leaves the trade out where it is not wanted', () => {
