@@ -121,7 +121,7 @@ describe('the report of three configurations', () => {
     ]);
     const result = { title: '', leftOut: [], problems: [], metrics: [held] };
     const again = writeReport({ ...evaluation, result }, request).markdown;
-    assert.match(again, /^\| Altitude .*\| 4921 ft .* \| 5249 ft .* \| - \|$/m);
+    assert.match(again, /^\| Climb held to, .*\| 4921 ft .* \| 5249 ft .* \| - \|$/m);
     assert.doesNotMatch(comparisonText({ ...evaluation, result }, displayUnitSets.icao), /29528 ft/);
   });
 
