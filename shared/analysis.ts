@@ -68,6 +68,8 @@ export interface Takeoff {
   readonly timeToLiftoffS?: Measured;
   /** Ground speed at lift-off. */
   readonly liftoffSpeedMps?: Measured;
+  /** Highest ground speed of a rejected take-off. */
+  readonly peakSpeedMps?: Measured;
   readonly screens: readonly ScreenPoint[];
   /** Plain sentences: why something is absent or wide. */
   readonly remarks: readonly string[];
@@ -157,12 +159,12 @@ export interface EventOverride {
   readonly why?: string;
   /** Where it was given as a time into the film: that time, seconds. The lateness of the film's positions counts as well. */
   readonly intoFilmS?: number;
-}
-
   /** Which file of the film, where it is in several. */
   readonly film?: string;
   /** Of a film of another recorder: how well its clock is known on that of the recording, one sigma; it counts as well. */
   readonly filmStartSigmaS?: number;
+}
+
 /** What is known from outside the recording and makes the analysis sharper. All optional. */
 export interface AnalysisOptions {
   /** Heights above the point of lift-off, metres; default 15.24 (50 ft) and 30.48 (100 ft). */

@@ -79,6 +79,7 @@ function takeoffJson(takeoff: Takeoff): Json {
     groundRollM: measuredJson(takeoff.groundRollM),
     liftoffSpeedMps: measuredJson(takeoff.liftoffSpeedMps),
     timeToLiftoffS: measuredJson(takeoff.timeToLiftoffS),
+    peakSpeedMps: measuredJson(takeoff.peakSpeedMps),
     trackDeg: compass(takeoff.headingRad),
     screens: takeoff.screens.map((screen) =>
       told({

@@ -124,6 +124,12 @@ function takeoffRow(
   ];
 }
 
+/** How fast a rejected take-off got. */
+function peakSentence(takeoff: Takeoff, units: DisplayUnits): string[] {
+  if (takeoff.peakSpeedMps === undefined) return [];
+  return [`Fastest over the ground: ${cell(takeoff.peakSpeedMps, 'speed', units)} ${unit('speed', units)}.`];
+}
+
 function takeoffsText(inspected: InspectedFile, analysis: Analysis, units: DisplayUnits): string {
   const heights = [...new Set(analysis.takeoffs.flatMap(({ screens }) => screens.map(({ heightM }) => heightM)))].sort(
     (a, b) => a - b,
@@ -143,7 +149,7 @@ function takeoffsText(inspected: InspectedFile, analysis: Analysis, units: Displ
     takeoffRow(takeoff, index, heights, analysis.recording.films, units),
   );
   const remarks = analysis.takeoffs.flatMap((takeoff, index) =>
-    takeoff.remarks.map((remark) => `${index + 1}: ${remark}\n`),
+    [...takeoff.remarks, ...peakSentence(takeoff, units)].map((remark) => `${index + 1}: ${remark}\n`),
   );
   const given = pilotLines(inspected, { 'roll-start': 'start of roll', liftoff: 'lift-off' }, (number, event) =>
     event === 'liftoff' ? analysis.takeoffs[number - 1]?.liftoff : analysis.takeoffs[number - 1]?.rollStart,

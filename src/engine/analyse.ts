@@ -38,6 +38,6 @@ export function analyse(track: Track, options: AnalysisOptions = {}, derived?: D
     climbs,
     levelRuns: withAirspeeds(levelRuns, winds),
     winds,
-    problems: [...problems, ...windProblems, ...unusedOverrides(options.overrides ?? [], takeoffs, landings)],
+    problems: [...problems, ...events.problems, ...windProblems, ...unusedOverrides(options.overrides ?? [], takeoffs, landings)],
   };
 }

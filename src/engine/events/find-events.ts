@@ -10,6 +10,7 @@ import { type VerticalNoise, verticalNoise } from './height-noise.ts';
 import { briefLanding, landing } from './landing.ts';
 import type { Prior } from './linear-gaussian.ts';
 import { findTouches, type LowPass } from './low-passes.ts';
+import { drivenOnGround } from './on-wheels.ts';
 import { rejectedTakeoffs } from './rejected-take-off.ts';
 import { reversedMotion } from './reversed-motion.ts';
 import { type GivenInstants, takeOff } from './take-off.ts';
@@ -31,7 +32,8 @@ const pilotSigmaS = 0.3;
 export function findEvents(motion: Motion, options: AnalysisOptions = {}): FoundEvents {
   const series = coarseSeries(motion);
   const runs = slowRuns(series);
-  const flights = findFlights(series, runs);
+  const moves = findFlights(series, runs);
+  const flights = moves.filter((move) => !drivenOnGround(series, move));
   const noise = verticalNoise(motion);
   let backward: Motion | undefined;
   const reversed = (): Motion => (backward ??= reversedMotion(motion));
@@ -39,7 +41,9 @@ export function findEvents(motion: Motion, options: AnalysisOptions = {}): Found
   const arrivals: Arrival[] = [];
   const goArounds: LowPass[] = [];
   const touches: Touch[] = [];
-  const problems: Problem[] = [];
+  const problems: Problem[] = moves
+    .filter((move) => !flights.includes(move))
+    .map((move) => drivenProblem(series, move));
   // Twice is no accident of heights: this flies like a helicopter, and none of its departures is a take-off run.
   const hovering = flights.filter((flight) => hovers(series, flight));
   if (hovering.length >= 2) {
@@ -96,6 +100,14 @@ export function findEvents(motion: Motion, options: AnalysisOptions = {}): Found
     flights,
     goArounds,
     series,
+  };
+}
+
+function drivenProblem(series: CoarseSeries, move: Flight): Problem {
+  return {
+    code: 'moves-along-the-ground',
+    severity: 'warning',
+    message: `From ${isoTime(series.timeS[move.firstAirborne])} to ${isoTime(series.timeS[move.lastAirborne])} the recording moves as along a road or railway, with none of the turns, climbs and descents of a flight: no take-off and landing is given there.`,
   };
 }
 

@@ -241,15 +241,23 @@ function staysUp(
   return seen >= 1;
 }
 
-/** Going from a row towards an end, the first row slower than 0.35 of the speed there; -1 if there is none. */
+/**
+ * Slow on the ground: less than 0.35 of the speed in flight. Against a strong wind that is less than brisk taxiing, and the
+ * roll would seem to go on for as long as it taxis: then a taxiing speed is slow, if it is less than half the speed in flight.
+ */
+const slowShare = 0.35;
+const briskTaxiMps = 6;
+
+/** Going from a row towards an end, the first slow row; -1 if there is none. */
 function lastSlow(series: CoarseSeries, row: number, end: number, direction: 1 | -1): number {
   const flying = flyingSpeed(series, row, direction === 1 ? -1 : 1);
+  const slow = Math.max(slowShare * flying, Math.min(0.5 * flying, briskTaxiMps));
   for (let index = row; direction === 1 ? index <= end : index >= end; index += direction) {
-    if (series.speedMps[index] < 0.35 * flying) return index;
+    if (series.speedMps[index] < slow) return index;
   }
   // The slow run itself begins just beyond the end.
   const beyond = end + direction;
-  return beyond >= 0 && beyond < series.timeS.length && series.speedMps[beyond] < 0.35 * flying ? beyond : -1;
+  return beyond >= 0 && beyond < series.timeS.length && series.speedMps[beyond] < slow ? beyond : -1;
 }
 
 /** Median speed in the five seconds from a row on. */

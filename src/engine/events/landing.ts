@@ -9,8 +9,17 @@ import type { Prior } from './linear-gaussian.ts';
 import { measured } from './take-off.ts';
 import type { GivenInstants } from './take-off.ts';
 
+/**
+ * Touchdown speed against the speed over the last 50 ft, over the ground. The final approach is flown at 1.3 times the
+ * stalling speed, and the wheels touch at little more than it, or at up to 1.2 times it on the main wheels of a tailwheel
+ * aeroplane (FAA-H-8083-3C ch. 9 and 14): 0.77 to 0.92 in still air, and a headwind of a seventh of the airspeed lowers
+ * that to 0.73 and 0.91. It keeps a long float over the runway, which slows the aeroplane as rolling does, from being taken for
+ * the roll.
+ */
+const touchdownShare: Prior = { mean: 0.82, sigma: 0.1 };
+
 /** What is believed about a landing, seen backwards in time. */
-export function landingSettings(given: GivenInstants): RunSettings {
+export function landingSettings(given: GivenInstants, flyingMps: number): RunSettings {
   return {
     direction: -1,
     slope: { mean: 0, sigma: 0.02 },
@@ -23,6 +32,7 @@ export function landingSettings(given: GivenInstants): RunSettings {
     curvatureMps2: 0.5,
     // The flare is gentler than a rotation.
     firstPulls: firstPullsAround(0.5),
+    liftoffSpeedMps: { mean: touchdownShare.mean * flyingMps, sigma: touchdownShare.sigma * flyingMps },
     ...(given.start === undefined ? {} : { givenStart: given.start }),
     ...(given.change === undefined ? {} : { givenChange: given.change }),
   };
@@ -37,7 +47,7 @@ export function landing(
   candidate: RunCandidate,
   given: GivenInstants,
 ): Landing {
-  const run = analyseRun(backward, noise, candidate, landingSettings(given));
+  const run = analyseRun(backward, noise, candidate, landingSettings(given, candidate.flyingMps));
   const { change, start } = run;
   const fullStop = start !== undefined;
   const touchdownS = -(change?.value ?? candidate.airborneS);

@@ -79,8 +79,9 @@ function slowPhases(series: CoarseSeries, fromS: number, toS: number): Phase[] {
     else if (speed > movingMps || next === undefined) next = 'taxi';
     if (next !== kind) {
       let at = kind === undefined ? fromS : (lastS + time) / 2 - series.speedLagS;
-      // Coming to rest: when it is quite still. Moving off: back to where it last was.
-      if (next === 'standing') at = stillFrom(series, row, toS) - series.speedLagS;
+      // Coming to rest out of taxiing: when it is quite still. A roll before has ended already. Moving off: back to where
+      // it last was.
+      if (next === 'standing' && kind !== undefined) at = stillFrom(series, row, toS) - series.speedLagS;
       if (kind === 'standing') at = Math.max(startS, lastStillS - series.speedLagS);
       if (kind !== undefined && at > startS) phases.push({ kind, startS, endS: at });
       startS = Math.max(startS, at);

@@ -19,6 +19,7 @@ function ofTakeoff(takeoff: Takeoff): Row[] {
     })),
     { key: 'time-to-liftoff', name: 'Time to lift-off', kind: 'time', measured: takeoff.timeToLiftoffS },
     { key: 'liftoff-speed', name: 'Ground speed at lift-off', kind: 'speed', measured: takeoff.liftoffSpeedMps },
+    { key: 'peak-speed', name: 'Highest ground speed', kind: 'speed', measured: takeoff.peakSpeedMps },
   ]);
 }
 
