@@ -201,7 +201,7 @@ function drawNeeds(campaign: Campaign, of: Which, random: Random): DrawnNeed[] {
 }
 
 /** Conditions of a strip beside air and weight: each alone, and together. */
-const stripKinds = ['air and weight', 'surface', 'uphill', 'downhill', 'headwind', 'tailwind', 'all'] as const;
+const stripKinds = ['air and weight', 'surface', 'uphill', 'downhill', 'headwind', 'tailwind', 'several'] as const;
 
 function drawStrip(
   campaign: Campaign,
@@ -213,7 +213,7 @@ function drawStrip(
   const aeroplane = aeroplaneOf(campaign, of);
   const { field, standard, change } = campaign;
   const kind = random.pick(stripKinds);
-  const has = (one: (typeof stripKinds)[number]): boolean => kind === one || (kind === 'all' && random.chance(0.6));
+  const has = (one: (typeof stripKinds)[number]): boolean => kind === one || (kind === 'several' && random.chance(0.6));
   const paved = field.surface === 'paved';
   // Everybody's strip differs a little from the home field.
   let friction = field.rollingFriction * random.uniform(0.9, 1.12);

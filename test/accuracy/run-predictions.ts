@@ -228,6 +228,11 @@ function scored(
   }
   const change = row.change;
   if (change === undefined) return undefined;
-  const truth = 100 * ((then[row.metric] as number) / (now[row.metric] as number) - 1);
+  const truth = 100 * (answerOf(then, row.metric) / answerOf(now, row.metric) - 1);
   return { predicted: 100 * change.value, low: 100 * change.low, high: 100 * change.high, truth };
+}
+
+/** The simulator has the two heights of obstacle that are asked for. */
+function answerOf(answers: StandardAnswers, metric: PredictedAndMeasured['metric']): number {
+  return answers[metric as keyof StandardAnswers] ?? Number.NaN;
 }

@@ -1,7 +1,7 @@
 import { standardAtmosphere, seaLevelDensityKgM3, densityAltitudeOfDensityM } from '../atmosphere/index.ts';
 import type { Interval, Measured } from '../../../shared/measured.ts';
 import type { ComparisonResult } from '../compare/result.ts';
-import type { MeasuredMean, MeasuredPerformance } from '../missions/index.ts';
+import type { MeasuredMean, MeasuredPerformance, MeasuredScreen } from '../missions/index.ts';
 import { distanceOverName } from '../../../shared/metric.ts';
 import { changedPower, predictionSpread, type Airframe, type PredictionSpread } from '../predict/index.ts';
 import type { Spec } from '../spec/types.ts';
@@ -81,6 +81,17 @@ export function evaluateCandidates(
         remarks: [...remarks, `No prediction of performance without ${needs.join(', ')}.`],
       };
     }
+    if (changesNothing(candidate, state?.change?.massChangeKg ?? 0)) {
+      return {
+        ...common,
+        rows: [],
+        performance: { ...base, configuration: id },
+        remarks: [
+          ...remarks,
+          'Nothing is stated that would change the performance: no power, propeller, span, drag, lift, friction or weight.',
+        ],
+      };
+    }
     const spread = spreadOf(spec, candidate, from, base, state?.change?.massChangeKg ?? 0);
     if (spread === undefined) {
       return {
@@ -88,12 +99,17 @@ export function evaluateCandidates(
         rows: [],
         remarks: [
           ...remarks,
-          'The measurements, the power, the diameter and the span given do not fit together: no set of assumptions explains them.',
+          'No set of assumptions explains the measurements with the power, the diameter and the span given, or none flies with the change: check both.',
         ],
       };
     }
     if (spread.result.impossibleShare > 0.5)
       remarks.push('Most sets of assumptions contradict the measurements: check power, diameter, span and speeds.');
+    if (spread.result.noFlightShare > 0.025)
+      remarks.push(
+        'With some of what has to be assumed it would not take off, or not hold level flight near the speed flown so far: what is shown stands for the rest.',
+      );
+    if (!climbsSurely(spread.result)) remarks.push('It may hardly climb at all: no range is worked out for it.');
     remarks.push(...spread.remarks);
     return {
       ...common,
@@ -105,6 +121,21 @@ export function evaluateCandidates(
 }
 
 type Candidate = NonNullable<NonNullable<Spec['decision']>['candidates']>[string];
+
+function changesNothing(candidate: Candidate, massChangeKg: number): boolean {
+  const performing = [
+    'rated-power',
+    'propeller',
+    'propeller-diameter',
+    'propeller-pitch',
+    'wing-span',
+    'drag',
+    'lift',
+    'rolling-friction',
+    'fuel-flow',
+  ] as const;
+  return massChangeKg === 0 && performing.every((key) => candidate[key] === undefined);
+}
 
 function whatIsMissing(spec: Spec, from: string, base: MeasuredPerformance | undefined): string[] {
   const facts = spec.decision?.configurations[from];
@@ -120,10 +151,14 @@ function whatIsMissing(spec: Spec, from: string, base: MeasuredPerformance | und
 
 interface CandidateSpread {
   readonly result: PredictionSpread;
-  readonly screenHeightM: number;
   readonly powerRatio: number;
   readonly turbocharged: boolean;
   readonly remarks: readonly string[];
+}
+
+/** Whether even the unfavourable end of the climb is more than that of the service ceiling. */
+function climbsSurely({ rateOfClimbMps, noFlightShare }: PredictionSpread): boolean {
+  return rateOfClimbMps.low > serviceRateMps && noFlightShare < 0.025;
 }
 
 /** One sigma such that 1.96 of it are half of the 95 % interval: a prediction draws normal errors. */
@@ -195,8 +230,7 @@ function spreadOf(
       groundRollM: takeoff.groundRollM.value,
       liftoffTasMps: takeoff.liftoffTasMps,
       takeoffDensityRatio: takeoff.densityRatio,
-      distanceOverM: takeoff.distanceM.value,
-      screenHeightM: takeoff.screenHeightM,
+      screens: screensOf(takeoff).map(({ heightM, distanceM }) => ({ heightM, distanceM: distanceM.value })),
       rateOfClimbMps: rate.value,
       climbTasMps: climbEas / Math.sqrt(ratio(climbHeightM)),
       climbDensityRatio: ratio(climbHeightM),
@@ -219,7 +253,6 @@ function spreadOf(
   if (result === undefined) return undefined;
   return {
     result,
-    screenHeightM: takeoff.screenHeightM,
     powerRatio: after.ratedPowerW / before.ratedPowerW,
     turbocharged,
     remarks: remarksOf(before, after, candidate, turbocharged),
@@ -309,15 +342,10 @@ function rowsOf(
     return { metric, baseline, predicted, change, measured: since.mean, measuredChange: since.change, found };
   };
   const rows = [row('ground-roll', base.takeoff?.groundRollM.value, result.groundRollM, result.groundRollChange)];
-  if (result.distanceOverM !== undefined && result.distanceOverChange !== undefined) {
-    rows.push(
-      row(
-        distanceOverName(spread.screenHeightM),
-        base.takeoff?.distanceM.value,
-        result.distanceOverM,
-        result.distanceOverChange,
-      ),
-    );
+  const screens = base.takeoff === undefined ? [] : screensOf(base.takeoff);
+  for (const [index, screen] of result.screens.entries()) {
+    if (screen === undefined) continue;
+    rows.push(row(distanceOverName(screen.heightM), screens[index].distanceM.value, screen.distanceM, screen.change));
   }
   rows.push(
     row(
@@ -368,13 +396,7 @@ function predictedPerformance(
     configuration: id,
     propeller: candidate.propeller ?? base.propeller,
     emptyMassKg: state?.empty?.massKg ?? base.emptyMassKg,
-    takeoff: takeoff &&
-      spread.distanceOverChange && {
-        ...takeoff,
-        massKg: takeoff.massKg + massChangeKg,
-        groundRollM: scaled(takeoff.groundRollM, spread.groundRollChange),
-        distanceM: scaled(takeoff.distanceM, spread.distanceOverChange),
-      },
+    takeoff: takeoff && predictedTakeoff(takeoff, spread, massChangeKg),
     climb: climb &&
       climbChange && {
         ...climb,
@@ -389,7 +411,7 @@ function predictedPerformance(
           return { value, sigma: Math.hypot(at.sigma * climbChange.factor, sigma) };
         },
       },
-    cruise: base.cruise.map((point) => ({
+    cruise: (climbsSurely(spread) ? base.cruise : []).map((point) => ({
       setting: point.setting,
       trueAirspeedMps: {
         value: point.trueAirspeedMps.value * (1 + spread.levelTasChange.value),
@@ -400,6 +422,32 @@ function predictedPerformance(
         sigma: Math.hypot(point.fuelFlowM3ps.sigma, predictedFlowShare * point.fuelFlowM3ps.value),
       },
     })),
+  };
+}
+
+/** Every screen that was measured, the one asked about first in front. */
+function screensOf(takeoff: NonNullable<MeasuredPerformance['takeoff']>): readonly MeasuredScreen[] {
+  return [{ heightM: takeoff.screenHeightM, distanceM: takeoff.distanceM }, ...(takeoff.otherScreens ?? [])];
+}
+
+/** The take-off with the screens that it is predicted to reach; undefined where it reaches none. */
+function predictedTakeoff(
+  takeoff: NonNullable<MeasuredPerformance['takeoff']>,
+  spread: PredictionSpread,
+  massChangeKg: number,
+): MeasuredPerformance['takeoff'] {
+  const [first, ...others] = screensOf(takeoff).flatMap(({ heightM, distanceM }, index) => {
+    const screen = spread.screens[index];
+    return screen === undefined ? [] : [{ heightM, distanceM: scaled(distanceM, screen.change) }];
+  });
+  if (first === undefined) return undefined;
+  return {
+    ...takeoff,
+    massKg: takeoff.massKg + massChangeKg,
+    groundRollM: scaled(takeoff.groundRollM, spread.groundRollChange),
+    distanceM: first.distanceM,
+    screenHeightM: first.heightM,
+    otherScreens: others,
   };
 }
 

@@ -26,6 +26,8 @@ export interface RangeRow {
 export interface RangeSection {
   readonly reserve: { readonly title: string; readonly timeS: number; readonly source?: string };
   readonly allowanceM3: number;
+  /** False where nobody wrote an allowance: nothing is then set aside for start, taxi and climb. */
+  readonly allowanceStated: boolean;
   readonly headwindMps: number;
   readonly currency?: string;
   readonly rows: readonly RangeRow[];
@@ -82,7 +84,15 @@ export function evaluateRange(
       };
     });
   });
-  return { reserve, allowanceM3, headwindMps, currency: price?.currency, rows, missing };
+  return {
+    reserve,
+    allowanceM3,
+    allowanceStated: fuel.allowance !== undefined,
+    headwindMps,
+    currency: price?.currency,
+    rows,
+    missing,
+  };
 }
 
 function intervalOf(one: { readonly value: number; readonly sigma: number }): Interval {

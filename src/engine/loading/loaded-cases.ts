@@ -49,7 +49,7 @@ export interface LoadingInput {
  */
 export function loadedCases(input: LoadingInput): readonly LoadedCase[] {
   const burnt = withFuelBurnt(input.loads, input.fuelBurntKg);
-  const fuelKg = input.loads.reduce((sum, load) => sum + (load.station.fuel ? load.massKg : 0), 0);
+  const fuelKg = fuelOf(input.loads);
   const cases: LoadedCase[] = [
     makeCase('take-off', input, input.loads),
     makeCase('landing', input, burnt),
@@ -64,8 +64,12 @@ export function loadedCases(input: LoadingInput): readonly LoadedCase[] {
   return cases;
 }
 
+function fuelOf(loads: readonly LoadedStation[]): number {
+  return loads.reduce((sum, load) => sum + (load.station.fuel ? load.massKg : 0), 0);
+}
+
 function withFuelBurnt(loads: readonly LoadedStation[], burntKg: number): LoadedStation[] {
-  const fuelKg = loads.reduce((sum, load) => sum + (load.station.fuel ? load.massKg : 0), 0);
+  const fuelKg = fuelOf(loads);
   const left = fuelKg > 0 ? Math.max(0, 1 - burntKg / fuelKg) : 1;
   return loads.map((load) => (load.station.fuel ? { ...load, massKg: load.massKg * left } : load));
 }
@@ -114,12 +118,16 @@ function makeCase(name: LoadedCase['name'], input: LoadingInput, loads: readonly
   for (const load of loads) {
     const limit = load.station.maximumKg;
     if (limit !== undefined && load.massKg > limit + 1e-9) {
-      remarks.push(`${load.station.name} holds more than its limit allows`);
+      remarks.push(`more than the limit at ${load.station.name}`);
     }
   }
   if (input.maximumMassKg !== undefined && total.massKg > input.maximumMassKg + 1e-9) {
     remarks.push('heavier than the maximum weight');
   }
+  const fuelKg = fuelOf(input.loads);
+  if (name === 'take-off' && fuelKg === 0 && input.loads.some((load) => load.station.fuel))
+    remarks.push('no fuel on board');
+  if (name === 'landing' && input.fuelBurntKg > fuelKg + 1e-9) remarks.push('more fuel is burnt than is on board');
   const check = input.envelope === undefined ? undefined : checkEnvelope(input.envelope, total.massKg, total.cgM);
   if (check !== undefined) {
     if (!check.inside) remarks.push('outside the envelope');

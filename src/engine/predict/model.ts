@@ -23,9 +23,8 @@ export interface MeasuredBaseline {
   readonly groundRollM: number;
   readonly liftoffTasMps: number;
   readonly takeoffDensityRatio: number;
-  /** From the start of the roll to the screen, and the height of that screen, where it was measured. */
-  readonly distanceOverM?: number;
-  readonly screenHeightM?: number;
+  /** From the start of the roll to each screen that was measured. */
+  readonly screens: readonly { readonly heightM: number; readonly distanceM: number }[];
   readonly rateOfClimbMps: number;
   readonly climbTasMps: number;
   readonly climbDensityRatio: number;
@@ -50,8 +49,8 @@ export interface Alteration {
 
 export interface Predicted {
   readonly groundRollM: number;
-  /** Present where the baseline had it and the changed aeroplane climbs away at all. */
-  readonly distanceOverM?: number;
+  /** To the screens of the baseline, in their order; undefined where the changed aeroplane does not climb away. */
+  readonly screensM: readonly (number | undefined)[];
   readonly rateOfClimbMps: number;
   readonly levelTasMps: number;
   /** Density ratio at which the rate of climb has fallen to the asked rate; undefined above the model's range. */
@@ -68,7 +67,8 @@ export interface Predicted {
  * - Level: `P_thrust(V) = a V^3 + b / V` with `a` from the measured run and `b` from span and Oswald's factor, at the same share
  *   of rated power.
  *
- * @returns undefined when the assumed set contradicts the measurements (say, negative drag): such a set is not possible
+ * @returns 'contradiction' when the assumed set contradicts the measurements (say, negative drag): such a set is not possible;
+ * 'no flight' when the changed aeroplane does not take off, or does not hold level flight near the speed it was flown at
  */
 export function predict(
   before: Airframe,
@@ -77,7 +77,7 @@ export function predict(
   alteration: Alteration,
   unknowns: Unknowns,
   askedRateMps: number,
-): Predicted | undefined {
+): Predicted | 'contradiction' | 'no flight' {
   const drag = alteration.parasiteDragFactor ** unknowns.dragClaim;
   const takeOff = {
     before,
@@ -89,22 +89,20 @@ export function predict(
   };
   const change = fixedPitch(before, after, unknowns);
   const thrust: RollThrust = { ratio: rollingRatio(before, after, baseline.takeoffDensityRatio, change, unknowns) };
+  const rateAt = climb(before, after, baseline, drag, change, unknowns);
   const roll = groundRollM(takeOff, baseline, thrust, (speed) =>
     idealThrust(before, baseline.takeoffDensityRatio, speed, unknowns),
   );
-  if (roll === undefined) return undefined;
-  const air: AirDistance | undefined =
-    baseline.distanceOverM === undefined || baseline.screenHeightM === undefined
-      ? undefined
-      : { measuredM: baseline.distanceOverM - baseline.groundRollM, screenHeightM: baseline.screenHeightM };
-  const airM = air && airDistanceM(takeOff, baseline.liftoffTasMps, air, thrust);
-
-  const rateAt = climb(before, after, baseline, drag, change, unknowns);
   const level = levelSpeed(before, after, baseline, unknowns, drag);
-  if (rateAt === undefined || level === undefined) return undefined;
+  if (rateAt === undefined || roll === 'contradiction' || level === 'contradiction') return 'contradiction';
+  if (roll === undefined || level === undefined) return 'no flight';
   return {
     groundRollM: roll,
-    distanceOverM: airM === undefined ? undefined : roll + airM,
+    screensM: baseline.screens.map(({ heightM, distanceM }) => {
+      const air: AirDistance = { measuredM: distanceM - baseline.groundRollM, screenHeightM: heightM };
+      const airM = airDistanceM(takeOff, baseline.liftoffTasMps, air, thrust);
+      return airM === undefined ? undefined : roll + airM;
+    }),
     rateOfClimbMps: rateAt(baseline.climbDensityRatio),
     levelTasMps: level,
     ceilingDensityRatio: densityRatioWhere(rateAt, askedRateMps),
@@ -247,7 +245,7 @@ function levelSpeed(
   baseline: MeasuredBaseline,
   unknowns: Unknowns,
   drag: number,
-): number | undefined {
+): number | undefined | 'contradiction' {
   const ratio = baseline.levelDensityRatio;
   const density = ratio * seaLevelDensityKgM3;
   const share = baseline.levelPowerShare ?? unknowns.levelPowerShare;
@@ -258,7 +256,7 @@ function levelSpeed(
   const induced = (airframe: Airframe, speed: number) => inducedPower(airframe, ratio, speed, unknowns.oswald);
   const parasite =
     (available(before, baseline.levelTasMps) - induced(before, baseline.levelTasMps)) / baseline.levelTasMps ** 3;
-  if (!(parasite > 0)) return undefined;
+  if (!(parasite > 0)) return 'contradiction';
   const matched = match(before, after, unknowns.thrustMatchLevel, true);
   const shortfall = (speed: number) =>
     parasite * drag * speed ** 3 + induced(after, speed) - matched * available(after, speed);

@@ -25,9 +25,11 @@ export interface SpreadInput {
 export interface PredictionSpread {
   readonly groundRollM: Measured;
   readonly groundRollChange: Measured;
-  /** To the screen, where the baseline has it. */
-  readonly distanceOverM?: Measured;
-  readonly distanceOverChange?: Measured;
+  /** To each screen of the baseline; absent where many of the assumed sets do not climb away. */
+  readonly screens: readonly (
+    | { readonly heightM: number; readonly distanceM: Measured; readonly change: Measured }
+    | undefined
+  )[];
   readonly rateOfClimbMps: Measured;
   readonly rateOfClimbChange: Measured;
   readonly levelTasMps: Measured;
@@ -36,6 +38,8 @@ export interface PredictionSpread {
   readonly ceilingDensityRatio?: Measured;
   /** Share of the assumed sets that contradict the measurements: large means the given data do not fit together. */
   readonly impossibleShare: number;
+  /** Share of the sets that fit, but with which the changed aeroplane does not take off or hold level flight. */
+  readonly noFlightShare: number;
 }
 
 const DRAWS = 1500;
@@ -48,23 +52,28 @@ const usualLiftoffSigma = 0.02;
  * Predicted values and changes (fractions) with the 95 % range that the unknowns and the measured baseline leave.
  * Deterministic: the unknowns are drawn from a fixed sequence, so the same input gives the same answer everywhere.
  *
- * @returns undefined when (nearly) no assumed set fits the measurements: power, span, speeds or roll are then misstated
+ * @returns undefined when (nearly) no assumed set fits the measurements (power, span, speeds or roll are then misstated) or flies
+ * with the change
  */
 export function predictionSpread(input: SpreadInput): PredictionSpread | undefined {
   const { before, after, alteration, baselineSigma } = input;
-  const seen = { rolls: newPair(), distances: newPair(), climbs: newPair(), levels: newPair() };
+  const seen = { rolls: newPair(), climbs: newPair(), levels: newPair() };
+  const screens = input.baseline.screens.map(() => newPair());
   const ceilings: number[] = [];
   let fitting = 0;
+  let contradicting = 0;
   for (let draw = 1; draw <= DRAWS; draw += 1) {
     const uniform = uniformSet(draw, unknownsTaken + baselineTaken);
     const unknowns = drawUnknowns(uniform, input.surface, normalScore);
     const [roll, climb, level, liftoff] = uniform.slice(unknownsTaken).map(normalScore);
     const baseline = disturbed(input.baseline, baselineSigma, { roll, climb, level, liftoff });
     const result = predict(before, after, baseline, alteration, unknowns, input.askedRateMps);
-    if (result === undefined) continue;
+    if (result === 'contradiction') contradicting += 1;
+    if (typeof result === 'string') continue;
     fitting += 1;
     keep(seen.rolls, result.groundRollM, baseline.groundRollM);
-    keep(seen.distances, result.distanceOverM, baseline.distanceOverM);
+    for (const [index, pair] of screens.entries())
+      keep(pair, result.screensM[index], baseline.screens[index].distanceM);
     keep(seen.climbs, result.rateOfClimbMps, baseline.rateOfClimbMps);
     keep(seen.levels, result.levelTasMps, baseline.levelTasMps);
     if (result.ceilingDensityRatio !== undefined) ceilings.push(result.ceilingDensityRatio);
@@ -75,16 +84,22 @@ export function predictionSpread(input: SpreadInput): PredictionSpread | undefin
   return {
     groundRollM: middle95(seen.rolls.values),
     groundRollChange: middle95(seen.rolls.changes),
-    ...(mostly(seen.distances.values) && {
-      distanceOverM: middle95(seen.distances.values),
-      distanceOverChange: middle95(seen.distances.changes),
-    }),
+    screens: screens.map(({ values, changes }, index) =>
+      mostly(values)
+        ? {
+            heightM: input.baseline.screens[index].heightM,
+            distanceM: middle95(values),
+            change: middle95(changes),
+          }
+        : undefined,
+    ),
     rateOfClimbMps: middle95(seen.climbs.values),
     rateOfClimbChange: middle95(seen.climbs.changes),
     levelTasMps: middle95(seen.levels.values),
     levelTasChange: middle95(seen.levels.changes),
     ceilingDensityRatio: mostly(ceilings) ? middle95(ceilings) : undefined,
-    impossibleShare: 1 - fitting / DRAWS,
+    impossibleShare: contradicting / DRAWS,
+    noFlightShare: 1 - fitting / Math.max(1, DRAWS - contradicting),
   };
 }
 
@@ -113,7 +128,7 @@ function disturbed(
   return {
     ...baseline,
     groundRollM: baseline.groundRollM * roll,
-    distanceOverM: baseline.distanceOverM === undefined ? undefined : baseline.distanceOverM * roll,
+    screens: baseline.screens.map((screen) => ({ ...screen, distanceM: screen.distanceM * roll })),
     liftoffTasMps: baseline.liftoffTasMps * Math.exp((sigma.liftoffTas ?? usualLiftoffSigma) * score.liftoff),
     rateOfClimbMps: baseline.rateOfClimbMps * (1 + sigma.rateOfClimb * score.climb),
     levelTasMps: baseline.levelTasMps * (1 + sigma.levelTas * score.level),

@@ -30,14 +30,14 @@ function speedRatio({ before, after, lift }: TakeoffChange): number {
  * matters being thrust near 0.7 V rather than static thrust.
  *
  * @param idealN thrust that the ideal disc could give at a speed, N: more than that was not there
- * @returns undefined where the set of unknowns contradicts the measured roll, or leaves no acceleration
+ * @returns 'contradiction' where the set of unknowns contradicts the measured roll, undefined where it leaves no acceleration
  */
 export function groundRollM(
   change: TakeoffChange,
   measured: { readonly groundRollM: number; readonly liftoffTasMps: number },
   thrust: RollThrust,
   idealN: (speedMps: number) => number,
-): number | undefined {
+): number | undefined | 'contradiction' {
   const { before, after, unknowns } = change;
   const faster = speedRatio(change);
   const mass = after.massKg / before.massKg;
@@ -50,7 +50,7 @@ export function groundRollM(
   const thrustN = excessN + frictionN + dragN;
   const meanSpeed = MEAN_ROLL_SPEED * speed;
   // An ideal disc of this power and diameter cannot pull more: then the roll, the power or the speed is misstated.
-  if (thrustN > idealN(meanSpeed)) return undefined;
+  if (thrustN > idealN(meanSpeed)) return 'contradiction';
   const { rollInducedShare: induced } = unknowns;
   // On the wheels the attitude sets the lift coefficient, so the part that comes from lift goes with speed squared as well.
   const dragFactor = ((1 - induced) * change.drag + induced * (before.spanM / after.spanM) ** 2) * faster ** 2;
@@ -60,6 +60,20 @@ export function groundRollM(
   const accelerating = (after.massKg * (faster * speed) ** 2) / (2 * excessAfterN);
   const unscaled = measured.groundRollM * unknowns.unscaledRoll * faster;
   return accelerating * mass ** unknowns.rollMassExponent + unscaled;
+}
+
+/**
+ * Distance over which a mean excess of thrust over drag gains the speed and the height of the screen, m:
+ * `S = m [(V_screen^2 - V_liftoff^2) / 2 + g h] / F`. Source: SFTE handbook ch. 12.
+ */
+export function airDistanceOfExcessM(
+  massKg: number,
+  excessN: number,
+  liftoffMps: number,
+  screenMps: number,
+  screenHeightM: number,
+): number {
+  return (massKg * ((screenMps ** 2 - liftoffMps ** 2) / 2 + gravityMps2 * screenHeightM)) / excessN;
 }
 
 export interface AirDistance {
@@ -84,9 +98,9 @@ export function airDistanceM(
   const { before, after, unknowns } = change;
   const faster = speedRatio(change);
   const mass = after.massKg / before.massKg;
-  const energyJpkg = (speedMps: number): number =>
-    ((unknowns.screenSpeed ** 2 - 1) * speedMps ** 2) / 2 + gravityMps2 * air.screenHeightM;
-  const excessN = (before.massKg * energyJpkg(liftoffTasMps)) / air.measuredM;
+  const ofExcess = (massKg: number, liftoffMps: number): number =>
+    airDistanceOfExcessM(massKg, 1, liftoffMps, unknowns.screenSpeed * liftoffMps, air.screenHeightM);
+  const excessN = ofExcess(before.massKg, liftoffTasMps) / air.measuredM;
   const dragN = unknowns.airDrag * before.massKg * gravityMps2;
   const meanSpeed = ((1 + unknowns.screenSpeed) / 2) * liftoffTasMps;
   const { airInducedShare: induced } = unknowns;
@@ -94,5 +108,5 @@ export function airDistanceM(
     (induced * mass ** 2 * (before.spanM / after.spanM) ** 2) / faster ** 2 + (1 - induced) * change.drag * faster ** 2;
   const excessAfterN = (excessN + dragN) * thrust.ratio(meanSpeed, meanSpeed * faster) - dragN * dragFactor;
   if (!(excessAfterN > 0)) return undefined;
-  return ((after.massKg * energyJpkg(liftoffTasMps * faster)) / excessAfterN) * mass ** unknowns.airMassExponent;
+  return (ofExcess(after.massKg, liftoffTasMps * faster) / excessAfterN) * mass ** unknowns.airMassExponent;
 }

@@ -80,8 +80,8 @@ type Range = readonly [low: number, high: number];
  *   data sheets of 0.78 to 0.93, from memory, and the rise with speed).
  * - A changed fixed-pitch propeller, see `fixed-pitch.ts`; its engine speed settles within 5 % of what is reckoned.
  * - Match of engine and propeller after a change of either: installation, cooling, tips (own judgement).
- * - A stated change of drag, lift or friction is somebody's claim: 0.4 to 1.6 of it, which is right within a third about two
- *   times in three. Of a greater lift
+ * - A stated change of drag, lift or friction is somebody's claim: 0.4 to 1.55 of it, which is right within a third about two
+ *   times in three, and rather too great than too small. Of a greater lift
  *   coefficient nothing to one and a quarter: the angle at which it is reached is often more than the attitude on the wheels
  *   or a pilot's rotation gives (own judgement, stated).
  * - Friction 0.015 to 0.025 on hard ground (SFTE handbook ch. 12), let reach 0.03 for tyres that are not new; 0.04 to 0.1 on
@@ -117,9 +117,9 @@ export const ranges = {
   thrustWithPitch: [0, 0.6],
   climbThrustWithPitch: [0.1, 0.9],
   oswald: [0.6, 0.88],
-  dragClaim: [0.4, 1.6],
+  dragClaim: [0.4, 1.55],
   liftClaim: [0, 1.25],
-  frictionClaim: [0.4, 1.6],
+  frictionClaim: [0.4, 1.55],
   wheelLoad: [0.65, 0.9],
   rollDrag: [0.005, 0.05],
   rollInducedShare: [0.1, 0.5],

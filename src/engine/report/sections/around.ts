@@ -142,7 +142,7 @@ export function rangeSection(range: RangeSection, context: AroundContext): strin
   const lines = [
     `${context.heading(2)} Range and endurance`,
     '',
-    `Reserve kept: ${escapeMarkdown(range.reserve.title)}${source}, at the greatest of the cruise flows; allowance for start, taxi and climb ${formatValue(range.allowanceM3, 'volume', units)}; headwind ${formatValue(range.headwindMps, 'speed', units, 0)}. A reserve is a legal minimum, not a plan; your state's rule may differ.`,
+    `Reserve kept: ${escapeMarkdown(range.reserve.title)}${source}, at the greatest of the cruise flows; ${range.allowanceStated ? `allowance for start, taxi and climb ${formatValue(range.allowanceM3, 'volume', units)}` : '**nothing set aside for start, taxi and climb, as no allowance is written**'}; headwind ${formatValue(range.headwindMps, 'speed', units, 0)}. A reserve is a legal minimum, not a plan; your state's rule may differ.`,
     '',
   ];
   if (rows.length > 0) {

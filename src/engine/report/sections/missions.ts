@@ -126,10 +126,10 @@ export function missionsSection(missions: NonNullable<DecisionResult['missions']
   };
   lines.push(
     ...suitsLines(suitabilityOf(missions), units, title),
-    '"By measurement" is the mean with its interval at the conditions of the need. "Counted with" is what the margin is taken from: the unfavourable end, and for a strip that of a single take-off times the safety factor.',
+    '"Mean" is what the flights, or for a candidate the prediction, give at the conditions of the need, with its interval. "Counted with" is what the margin is taken from: the unfavourable end, and for a strip that of a single take-off times the safety factor.',
     '',
     markdownTable(
-      ['Need', 'Configuration', 'Answer', 'By measurement', 'Counted with', 'Asked or available', 'Margin', 'Why'],
+      ['Need', 'Configuration', 'Answer', 'Mean', 'Counted with', 'Asked or available', 'Margin', 'Why'],
       needs.flatMap((need) =>
         missions
           .filter((one) => one.need === need)

@@ -262,6 +262,57 @@ describe('decision: from the spec and the comparison to answers', () => {
     assert.ok(!paint.remarks.some((remark) => remark.includes('static rpm')));
   });
 
+  it('says whether what was measured since agrees with the prediction, by the change where there is one', () => {
+    const changed = (percent: number) => ({
+      ...metric('ground-roll', 'm', 170, 170 * (1 + percent / 100), 8, 10),
+      changes: [
+        {
+          from: 'bare',
+          to: 'faired',
+          verdict: 'shorter' as const,
+          moreDays: 0,
+          percent: { value: percent, low: percent - 3, high: percent + 3 },
+          sentence: '',
+          warnings: [],
+        },
+      ],
+    });
+    const found = (percent: number) => {
+      const metrics = [changed(percent), ...result.metrics.slice(1)];
+      const one = decide(spec, { ...result, metrics }, flights(spec)).candidates?.find(({ id }) => id === 'bigger');
+      return one?.rows.find((row) => row.metric === 'ground-roll');
+    };
+    assert.equal(found(-15)?.found, 'as predicted');
+    assert.equal(found(30)?.found, 'more than predicted');
+    assert.equal(found(-60)?.found, 'less than predicted');
+    assert.ok(Math.abs((found(-15)?.measuredChange?.low ?? 0) + 0.18) < 1e-12);
+    assert.equal(decided.candidates?.find(({ id }) => id === 'paint')?.rows[0].found, undefined);
+  });
+
+  it('predicts the distance over the obstacle, and nothing where nothing is stated', () => {
+    const bigger = decided.candidates?.find(({ id }) => id === 'bigger');
+    const over = bigger?.rows.find((row) => row.metric === 'distance-over-15m');
+    assert.ok(over?.change && over.change.value < 0 && over.measured?.value === 396);
+    const { spec: idle } = parseSpec(text.replace('paint: { drag: -3 % }', 'paint: { price: 1 EUR }'), 'x');
+    assert.ok(idle);
+    const paint = decide(idle, result, flights(idle)).candidates?.find(({ id }) => id === 'paint');
+    assert.deepEqual(paint?.rows, []);
+    assert.ok(paint.remarks.some((remark) => remark.startsWith('Nothing is stated')));
+  });
+
+  it('answers no leg for a candidate that may hardly climb', () => {
+    const { spec: weak } = parseSpec(text.replace('paint: { drag: -3 % }', 'paint: { rated-power: 70 hp }'), 'x');
+    assert.ok(weak);
+    const one = decide(weak, result, flights(weak));
+    const home = one.missions?.find(({ need, configuration }) => need === 'home' && configuration === 'paint');
+    assert.ok(home === undefined || home.answer === 'not enough data', home?.answer);
+    assert.ok(
+      one.candidates
+        ?.find(({ id }) => id === 'paint')
+        ?.remarks.some((remark) => /hardly climb|none flies/.test(remark)),
+    );
+  });
+
   it('sets the prediction, which carries what the change weighs, against what was measured at equal load', () => {
     const atLoad = { ...metric('ground-roll', 'm', 170, 175, 8, 10), conditions: 'equal-load' as const };
     const loaded = decide(spec, { ...result, metrics: [...result.metrics, atLoad] }, flights(spec));

@@ -232,6 +232,17 @@ describe('loading: cases and uncertainty', () => {
     assert.ok(landing.balance.cgM < takeoff.balance.cgM, 'the tank lies behind the CG');
   });
 
+  it('says where there is no fuel, where more is burnt than there is, and at which place too much lies', () => {
+    const remarks = (changes: Partial<typeof input>, name: string): readonly string[] =>
+      loadedCases({ ...input, ...changes }).find((one) => one.name === name)?.remarks ?? [];
+    const dry = input.loads.map((load) => (load.station.fuel ? { ...load, massKg: 0 } : load));
+    assert.ok(remarks({ loads: dry, fuelBurntKg: 0 }, 'take-off').includes('no fuel on board'));
+    assert.ok(remarks({ fuelBurntKg: 90 }, 'landing').includes('more fuel is burnt than is on board'));
+    assert.ok(!remarks({}, 'landing').some((remark) => remark.includes('burnt')));
+    const heavy = input.loads.map((load) => (load.station.name === 'baggage' ? { ...load, massKg: 31 } : load));
+    assert.ok(remarks({ loads: heavy }, 'take-off').includes('more than the limit at baggage'));
+  });
+
   it('the adverse aft case is at least as far aft as every random allowed loading', () => {
     const aft = loadedCases(input).find((one) => one.name === 'most aft');
     assert.ok(aft);

@@ -104,6 +104,55 @@ describe('missions: a strip with an obstacle', () => {
     assert.equal(ask({ slope: -0.02 }).takes?.value, ask({}).takes?.value);
   });
 
+  it('no factor is less than the published one: weight, 10 degrees, 2 % uphill, tailwind (UK CAA SafetySense leaflet 7, second-hand; CAT.POL.A.305 AMC2)', () => {
+    const still = ask({}).takes?.value ?? Number.NaN;
+    const ratio = (changes: Partial<StripNeed>): number => (ask(changes).takes?.value ?? Number.NaN) / still;
+    const unlimited = { ...performance, maximumMassKg: undefined };
+    assert.ok((answerStrip({ ...strip, massKg: 869 }, unlimited).takes?.value ?? 0) / still >= 1.2);
+    assert.ok(ratio({ densityRatio: 288.15 / 298.15 }) >= 1.1);
+    assert.ok(ratio({ slope: 0.02 }) >= 1.1);
+    // A tailwind of a tenth of the lift-off speed.
+    assert.ok(ratio({ headwindMps: -2.37 }) >= 1.2);
+  });
+
+  it('uphill the obstacle stands on rising ground: the air distance grows by the rise that has to be gained as well (geometry)', () => {
+    const slope = 0.01;
+    const acceleration = 23.7 ** 2 / (2 * 170);
+    const roll = 170 * (acceleration / (acceleration - 9.80665 * slope));
+    const air = 230 / (1 - slope / (15.24 / 230));
+    const takes = ask({ slope }).takes?.value ?? Number.NaN;
+    assert.ok(Math.abs(takes - Math.max(roll + air, 1.05 * 400)) < 1e-9, `${takes}`);
+    assert.equal(ask({ slope: 0.07 }).answer, 'no');
+    assert.notEqual(ask({ slope: 0.055, availableM: 5000 }).answer, 'yes');
+  });
+
+  it('takes the distance to the height asked about, or to a greater one; never to a lesser', () => {
+    const higher = { heightM: 30.48, distanceM: { value: 520, sigma: 10, scatter: 25, df: 8 } };
+    const both: MeasuredPerformance = {
+      ...performance,
+      takeoff: performance.takeoff && { ...performance.takeoff, otherScreens: [higher] },
+    };
+    assert.equal(answerStrip({ ...strip, obstacleHeightM: 30.48 }, both).takes?.value, 520);
+    assert.equal(answerStrip(strip, both).takes?.value, 400);
+    const between = answerStrip({ ...strip, obstacleHeightM: 20 }, both);
+    assert.equal(between.takes?.value, 520);
+    assert.ok(between.why.some((sentence) => sentence.includes('greater height')));
+    assert.equal(answerStrip({ ...strip, obstacleHeightM: 45 }, both).answer, 'not enough data');
+  });
+
+  it('long grass, a tailwind above 10 kt, half of a storm, an aeroplane lighter than empty: never a yes', () => {
+    const long = { kind: 'grass' as const, wet: false, soft: false, long: true };
+    assert.equal(ask({ surface: long, availableM: 5000 }).answer, 'not enough data');
+    assert.equal(ask({ headwindMps: -6, availableM: 5000 }).answer, 'not enough data');
+    assert.equal(ask({ headwindMps: 25, availableM: 5000 }).answer, 'not enough data');
+    assert.match(ask({ massKg: 300, availableM: 5000 }).why.join(), /less than the empty weight/);
+  });
+
+  it('a turbocharged engine takes less credit from dense air (sigma^-1.6) than one whose power falls (sigma^-3)', () => {
+    const turbo = answerStrip({ ...strip, densityRatio: 1.08 }, { ...performance, turbocharged: true });
+    assert.ok((turbo.takes?.value ?? 0) > (ask({ densityRatio: 1.08 }).takes?.value ?? Number.NaN));
+  });
+
   it('a wrong yes at most as often as the confidence allows (single take-offs drawn from the scatter)', () => {
     let seed = 3;
     const uniform = () => {
@@ -164,5 +213,48 @@ describe('missions: legs and climbs', () => {
     assert.equal(answer({ ...climb, rateMps: 3.5 }).answer, 'no');
     assert.equal(answer({ ...climb, densityAltitudeM: 4000 }).answer, 'not enough data');
     assert.ok((answer({ ...climb, massKg: 850 }).takes?.value ?? 9) < (answer(climb).takes?.value ?? 0));
+    assert.equal(answer({ ...climb, massKg: 900 }).answer, 'no', 'above the maximum weight');
+    assert.match(answer({ ...climb, massKg: 300 }).why.join(), /less than the empty weight/);
+  });
+
+  it('a heavier climb loses inertia and induced drag: worked example of the climb correction at 2,200 to 2,400 lb, 722 to 609 ft/min (SFTE handbook ch. 12)', () => {
+    const fpm = 0.3048 / 60;
+    const lb = 0.45359237;
+    const at: MeasuredPerformance = {
+      ...performance,
+      emptyMassKg: undefined,
+      maximumMassKg: undefined,
+      climb: {
+        rateAt: () => ({ value: 721.8 * fpm, sigma: 0 }),
+        df: 10,
+        seenM: [0, 3000],
+        massKg: 2200 * lb,
+        polarAt: () => ({
+          aspectRatio: 7.4,
+          wingAreaM2: 174 * 0.3048 ** 2,
+          densityKgM3: 1.121,
+          trueAirspeedMps: (75 * (1852 / 3600)) / Math.sqrt(1.121 / 1.225),
+          oswaldFactor: { value: 0.75, sigma: 0 },
+        }),
+      },
+    };
+    const [heavier] = answerMissions([{ ...climb, massKg: 2400 * lb, rateMps: 600 * fpm }], [at]);
+    assert.ok(Math.abs((heavier.takes?.value ?? 0) / fpm - 609) < 0.6, `${(heavier.takes?.value ?? 0) / fpm}`);
+    assert.equal(heavier.answer, 'yes');
+  });
+
+  it('near the ceiling nearly all of what weight costs is induced drag: the error of that counts, and no yes comes of it', () => {
+    const low: MeasuredPerformance = {
+      ...performance,
+      maximumMassKg: undefined,
+      climb: performance.climb && { ...performance.climb, rateAt: () => ({ value: 1, sigma: 0.01 }) },
+    };
+    const [heavy] = answerMissions([{ ...climb, massKg: 870, rateMps: 0.75 }], [low]);
+    assert.notEqual(heavy.answer, 'yes');
+    assert.ok((heavy.takes?.value ?? 9) < 0.7, 'an exponent of -2 alone would leave 0.82');
+  });
+
+  it('says that nothing is set aside for start, taxi and climb where nobody wrote an allowance', () => {
+    assert.match(answer({ ...leg, allowanceM3: 0, allowanceStated: false }).why.join(), /no allowance is written/);
   });
 });

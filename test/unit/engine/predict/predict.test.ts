@@ -1,9 +1,13 @@
 import assert from 'node:assert/strict';
 import {
+  airDistanceOfExcessM,
+  fixedPitchChange,
   froudeEfficiency,
   idealStaticThrustN,
   powerShare,
   predictionSpread,
+  drawUnknowns,
+  unknownsTaken,
   rateOfClimbMps,
   thrustN,
   type SpreadInput,
@@ -57,6 +61,11 @@ describe('prediction: momentum theory and power (values computed independently f
     near(rateOfClimbMps(0.75 * 160 * HP, 52.94 * HP, 2300 * LB) / FPM, 962, 1);
   });
 
+  it('2,300 lb, 350 lbf of excess, 55 to 64 kt and 50 ft: air distance 640 ft (SFTE handbook ch. 12)', () => {
+    const distance = airDistanceOfExcessM(2300 * LB, 350 * LBF, 55 * KNOT, 64 * KNOT, 50 * 0.3048);
+    near(distance / 0.3048, 640, 1);
+  });
+
   it('160 hp at efficiency 0.75 and 75 kt is 521.4 lbf', () => {
     near((0.75 * 160 * HP) / (75 * KNOT) / LBF, 521.4, 0.1);
   });
@@ -75,6 +84,7 @@ describe('prediction of a candidate from the measured baseline', () => {
     after: airframe,
     baseline: {
       groundRollM: 170,
+      screens: [{ heightM: 15.24, distanceM: 395 }],
       liftoffTasMps: 46 * KNOT,
       takeoffDensityRatio: 1,
       rateOfClimbMps: 775 * FPM,
@@ -144,5 +154,92 @@ describe('prediction of a candidate from the measured baseline', () => {
 
   it('data that cannot be (a roll of 30 m) are refused', () => {
     assert.equal(predictionSpread({ ...input, baseline: { ...input.baseline, groundRollM: 30 } }), undefined);
+  });
+
+  /** Middle of the predicted change for a hundredth, in hundredths: the first-order sensitivity. */
+  const sensitivity = (
+    after: Partial<typeof airframe>,
+    alteration: Partial<SpreadInput['alteration']>,
+    of: 'groundRollChange' | 'levelTasChange' | 'rateOfClimbChange',
+  ): number => {
+    const result = predictionSpread({
+      ...input,
+      after: { ...airframe, ...after },
+      alteration: { ...input.alteration, ...alteration },
+    });
+    return (result?.[of].value ?? Number.NaN) * 100;
+  };
+
+  it('first-order sensitivities: power +1 % shortens the roll by 0.9 % (constant speed: SFTE handbook ch. 12, P^-0.9) and speeds up by 0.33 %', () => {
+    const more = { ratedPowerW: airframe.ratedPowerW * 1.01 };
+    near(sensitivity(more, {}, 'groundRollChange'), -0.9, 0.15);
+    near(sensitivity(more, {}, 'levelTasChange'), 0.33, 0.06);
+  });
+
+  it('1 % more mass: roll +2.4 to 2.6 % (SFTE handbook ch. 12) or a little less, as the FAA text has (2.27); climb -1.3 to -2 % (from memory)', () => {
+    const heavier = { massKg: airframe.massKg * 1.01 };
+    const roll = sensitivity(heavier, {}, 'groundRollChange');
+    assert.ok(roll > 2.2 && roll < 2.6, `${roll}`);
+    const climb = sensitivity(heavier, {}, 'rateOfClimbChange');
+    assert.ok(climb < -1.3 && climb > -2, `${climb}`);
+  });
+
+  it('1 % less drag: the roll hardly changes (about -0.1 %), the speed by 0.33 % (cube law, FAA-H-8083-25C ch. 11)', () => {
+    const cleaner = { parasiteDragFactor: 0.99 };
+    near(sensitivity({}, cleaner, 'groundRollChange'), -0.1, 0.07);
+    near(sensitivity({}, cleaner, 'levelTasChange'), 0.33, 0.06);
+  });
+
+  it('a greater lift coefficient shortens the roll by no more than 1 % for 1 % and a quarter (V^2 goes with 1/C_L)', () => {
+    const result = predictionSpread({ ...input, alteration: { parasiteDragFactor: 1, liftCoefficientFactor: 1.08 } });
+    assert.ok(result);
+    assert.ok(result.groundRollChange.low > -0.12 && result.groundRollChange.high < 0.005);
+    near(result.levelTasChange.value, 0, 1e-9);
+  });
+
+  it('the screens go with the roll and the climb: less power costs more of the air distance than of the roll', () => {
+    const result = predictionSpread({ ...input, after: { ...airframe, ratedPowerW: airframe.ratedPowerW * 0.9 } });
+    const [screen] = result?.screens ?? [];
+    assert.ok(result && screen);
+    const airBefore = 395 - 170;
+    const airAfter = screen.distanceM.value - result.groundRollM.value;
+    assert.ok(airAfter / airBefore > result.groundRollM.value / 170, `${airAfter}`);
+    near(predictionSpread(input)?.screens[0]?.change.value ?? Number.NaN, 0, 1e-9);
+  });
+
+  it('less rolling friction shortens the roll on grass more than on pavement', () => {
+    const on = (surface: 'grass' | 'paved'): number =>
+      predictionSpread({ ...input, surface, alteration: { ...input.alteration, rollingFrictionFactor: 0.8 } })
+        ?.groundRollChange.value ?? Number.NaN;
+    assert.ok(on('grass') < on('paved') && on('paved') < 0, `${on('grass')} ${on('paved')}`);
+  });
+
+  it('an aeroplane that would not fly is said to be one, not predicted', () => {
+    const weak = predictionSpread({ ...input, after: { ...airframe, ratedPowerW: airframe.ratedPowerW * 0.2 } });
+    assert.ok(weak === undefined || weak.noFlightShare > 0.025);
+    near(predictionSpread(input)?.noFlightShare ?? Number.NaN, 0, 1e-12);
+  });
+});
+
+describe('prediction: engine and fixed-pitch propeller', () => {
+  const unknowns = drawUnknowns(
+    Array.from({ length: unknownsTaken }, () => 0.5),
+    'grass',
+    () => 0,
+  );
+  const before = { ratedPowerW: 100, propellerDiameterM: 1.9, propellerPitchM: 1.4 };
+
+  it('the same propeller behind 10 % more torque turns 4.9 % faster and pulls 10 % more (n^2 D^4: SFTE handbook ch. 11)', () => {
+    const change = fixedPitchChange(before, { ...before, ratedPowerW: 110 }, unknowns);
+    near(change.thrustRolling, 1.1, 1e-9);
+    near(change.powerRolling, 1.1 ** 1.5, 1e-9);
+  });
+
+  it('more pitch turns slower; nothing changed is nothing changed', () => {
+    const coarse = fixedPitchChange(before, { ...before, propellerPitchM: 1.5 }, unknowns);
+    assert.ok(coarse.powerRolling < 1 && coarse.thrustRolling < 1, JSON.stringify(coarse));
+    const same = fixedPitchChange(before, before, unknowns);
+    near(same.thrustRolling, 1, 1e-12);
+    near(same.thrustClimbing, 1, 1e-12);
   });
 });
