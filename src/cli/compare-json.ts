@@ -1,5 +1,6 @@
 import type { MetricResult, RunValue } from '../engine/compare/result.ts';
 import type { Evaluation } from '../engine/evaluate/index.ts';
+import { lastPart, mapTexts, shownNames } from '../engine/report/index.ts';
 import { eventsByPilot } from '../engine/view/index.ts';
 import { filmJson } from './film-json.ts';
 import { measuredJson, told } from './inspect-json.ts';
@@ -59,8 +60,18 @@ function metricJson(result: MetricResult, evaluation: Evaluation): Json {
   };
 }
 
-/** The object of `compare --json`; the format is described in JSON.md. */
+/** The object of `compare --json`, without places where the spec hides them; the format is described in JSON.md. */
 export function comparisonJson(evaluation: Evaluation): Json {
+  const whole = wholeJson(evaluation);
+  const names = shownNames(evaluation);
+  if (!names.hidden) return whole;
+  const problems = (whole.problems as readonly Json[]).map(({ file, ...rest }) =>
+    typeof file === 'string' ? { ...rest, file: lastPart(file) } : rest,
+  );
+  return mapTexts({ ...whole, problems }, names.text) as Json;
+}
+
+function wholeJson(evaluation: Evaluation): Json {
   const { result } = evaluation;
   return {
     title: result?.title ?? evaluation.spec?.title ?? '',

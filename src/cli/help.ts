@@ -74,6 +74,7 @@ Options
   --json         machine-readable, on stdout (src/cli/JSON.md); no report is written unless --output says so
   --output FILE  write the report to this Markdown file, whatever the spec says
   --no-report    show the answer only
+  --hide-positions  leave places, names of files and registrations out of the report and the JSON, to give it away
 ${units}; instead of the spec's
   --no-cache     work everything out again; otherwise results are kept in .modproof-cache beside the spec
   --force        replace a report that was changed by hand; the old one is kept as FILE.old

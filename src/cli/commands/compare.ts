@@ -1,6 +1,7 @@
 import { dirname, join, relative, resolve } from 'node:path';
 import type { DisplayUnits } from '../../../shared/display-units.ts';
 import { type EngineParts, type Evaluation } from '../../engine/evaluate/index.ts';
+import { withHiddenPlaces } from '../../engine/report/index.ts';
 import { comparisonJson } from '../compare-json.ts';
 import { comparisonText } from '../compare-text.ts';
 import { exitCodes } from '../exit-codes.ts';
@@ -18,6 +19,8 @@ export interface CompareOptions {
   readonly units?: DisplayUnits;
   readonly cache: boolean;
   readonly force: boolean;
+  /** Whatever the spec says. */
+  readonly hidePositions: boolean;
   readonly verbose: boolean;
 }
 
@@ -28,7 +31,8 @@ export async function compareCommand(
   io: CommandIo,
 ): Promise<number> {
   const specText = await readSpec(path, io);
-  const evaluation = await evaluateSpec(path, specText, options, parts, io);
+  const evaluated = await evaluateSpec(path, specText, options, parts, io);
+  const evaluation = options.hidePositions ? withHiddenPlaces(evaluated) : evaluated;
   io.tell(problemLines(evaluation.problems, options.verbose || evaluation.spec === undefined, path));
   const errors = evaluation.problems.some((problem) => problem.severity === 'error');
   if (evaluation.spec === undefined) {

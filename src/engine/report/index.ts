@@ -20,3 +20,5 @@ export { answerTable, flightFindings, flightLine, headline, leftOutOf } from './
 export { settingText } from './setting-text.ts';
 export { type Exchange, type Trade, tradeOf, tradeSentences } from './trade.ts';
 export { type DecisionSectionName, decisionSectionNames, entryLine, sectionLine } from './section-lines.ts';
+export { lastPart, mapTexts } from './hidden-words.ts';
+export { shownNames, withHiddenPlaces } from './names.ts';

@@ -1,10 +1,13 @@
 import type { Evaluation } from '../evaluate/index.ts';
+import { lastPart, withoutRegistrations } from './hidden-words.ts';
 
 /** Names as they stand in the report: as in the spec, or neutral ones when places shall not be told. */
 export interface ShownNames {
   readonly file: (file: string) => string;
   readonly airfield: (name: string) => string;
-  /** A sentence, with the names of files in it as they are shown, and no airfield's name where they are hidden. */
+  /** A runway by its designator, which is its direction; a number where places are hidden. */
+  readonly runway: (name: string) => string;
+  /** A sentence, with the names of files in it as they are shown; without names of airfields, of the spec and registrations where they are hidden. */
   readonly text: (sentence: string) => string;
   /** Free words of the pilot, which may tell a place; undefined when hidden. */
   readonly note: (note: string) => string | undefined;
@@ -30,21 +33,44 @@ function inText(files: readonly string[], file: (name: string) => string): (sent
   return (sentence) => longestFirst.reduce((text, name) => text.replaceAll(name, file(name)), sentence);
 }
 
-export function shownNames({ spec, flights }: Evaluation): ShownNames {
+export function shownNames({ spec, flights, parsed, provenance }: Evaluation): ShownNames {
   const files = flights.map((flight) => flight.file);
   if (spec?.report.hidePositions !== true) {
     const file = shortest(files);
-    return { file, airfield: (name) => name, text: inText(files, file), note: (note) => note, hidden: false };
+    return {
+      file,
+      airfield: (name) => name,
+      runway: (name) => name,
+      text: inText(files, file),
+      note: (note) => note,
+      hidden: false,
+    };
   }
-  const airfields = [...new Set(flights.flatMap(({ entry }) => entry.conditions.runway?.airfield ?? []))];
+  const runways = flights.flatMap(({ entry }) => entry.conditions.runway ?? []);
+  const airfields = [
+    ...new Set([...runways.flatMap((runway) => runway.airfield ?? []), ...Object.keys(parsed.shared?.airfields ?? {})]),
+  ];
+  const designators = [...new Set(runways.flatMap((runway) => runway.name ?? []))];
   const file = numbered(files, 'flight');
   const airfield = numbered(airfields, 'airfield');
-  const [filesIn, airfieldsIn] = [inText(files, file), inText(airfields, airfield)];
+  // A message may name the last part of a path alone.
+  const ofLastPart = new Map(files.map((name) => [lastPart(name), file(name)]));
+  const filesIn = inText([...files, ...ofLastPart.keys()], (name) => ofLastPart.get(name) ?? file(name));
+  const airfieldsIn = inText(airfields, airfield);
   return {
     file,
     airfield,
-    text: (sentence) => airfieldsIn(filesIn(sentence)),
+    runway: numbered(designators, 'runway'),
+    text: (sentence) =>
+      withoutRegistrations(airfieldsIn(filesIn(sentence.replaceAll(provenance.specFile, 'the comparison')))),
     note: () => undefined,
     hidden: true,
   };
+}
+
+/** The evaluation as if its spec asked to hide the places. */
+export function withHiddenPlaces(evaluation: Evaluation): Evaluation {
+  const { spec } = evaluation;
+  if (spec === undefined) return evaluation;
+  return { ...evaluation, spec: { ...spec, report: { ...spec.report, hidePositions: true } } };
 }

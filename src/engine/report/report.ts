@@ -91,19 +91,22 @@ export function writeReport(evaluation: Evaluation, request: ReportRequest): Rep
     cautionsSection(context),
     provenanceSection(context),
   ];
+  // What a section may have overlooked: descriptions of candidates, items, figures.
+  const hide = (text: string): string => (context.names.hidden ? context.names.text(text) : text);
   const markdown = `${parts
     .filter((part) => part !== '')
     .map((part) => part.trimEnd())
     .join('\n\n')}\n`;
   return {
-    markdown,
-    figures: [...figures].map(([name, svg]) => ({ path: `${request.figureFolder}/${name}`, svg })),
+    markdown: hide(markdown),
+    figures: [...figures].map(([name, svg]) => ({ path: `${request.figureFolder}/${name}`, svg: hide(svg) })),
   };
 }
 
 /** Title, aeroplane and states, and the first caution where nobody can miss it. */
 function opening(context: ReportContext): string {
   const { spec, evaluation } = context;
+  const aircraft = context.names.text(spec.aircraft.name);
   const lines = [
     `${context.heading(1)} ${escapeMarkdown(context.names.text(evaluation.result?.title ?? spec.title))}`,
     '',
@@ -118,7 +121,7 @@ function opening(context: ReportContext): string {
     return `- *${escapeMarkdown(id)}*${id === spec.baseline ? ' (baseline)' : ''}${set}${words} (${formatCount(flights, 'recording')})`;
   });
   lines.push(
-    `${escapeMarkdown(spec.aircraft.name.charAt(0).toUpperCase() + spec.aircraft.name.slice(1))}, ${formatCount(used.length, 'recording')} on ${formatCount(days, 'day')}.`,
+    `${escapeMarkdown(aircraft.charAt(0).toUpperCase() + aircraft.slice(1))}, ${formatCount(used.length, 'recording')} on ${formatCount(days, 'day')}.`,
     '',
     ...states,
     '',

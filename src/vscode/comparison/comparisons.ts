@@ -4,6 +4,7 @@ import { compare } from '../../engine/compare/index.ts';
 import { eventFileEnding } from '../../engine/event-file/index.ts';
 import { type EngineParts, evaluate, type Evaluation } from '../../engine/evaluate/index.ts';
 import { readRecording } from '../../engine/readers/index.ts';
+import { withHiddenPlaces } from '../../engine/report/index.ts';
 import type { Parts } from '../extension.ts';
 import { recordingEndings } from '../overlay/choose-tracks.ts';
 import { baseName } from '../paths.ts';
@@ -145,7 +146,7 @@ export class Comparisons implements vscode.Disposable {
           ? { written: [], refused: [] }
           : await putReports(
               uri,
-              evaluation.spec !== undefined && hidesPositions() ? withoutPositions(evaluation) : evaluation,
+              evaluation.spec !== undefined && hidesPositions() ? withHiddenPlaces(evaluation) : evaluation,
             );
       const stamps = await stampsOf(evaluation, (path) => world.resolve(path));
       const evaluated: Evaluated = { text, evaluation, reports, stamps, tookMs: performance.now() - started };
@@ -210,12 +211,6 @@ export class Comparisons implements vscode.Disposable {
     this.#states.set(key, { turn, state });
     this.#changed.fire(uri);
   }
-}
-
-function withoutPositions(evaluation: Evaluation): Evaluation {
-  if (evaluation.spec === undefined) return evaluation;
-  const { spec } = evaluation;
-  return { ...evaluation, spec: { ...spec, report: { ...spec.report, hidePositions: true } } };
 }
 
 async function stampsOf(

@@ -115,7 +115,15 @@ describe('command on a disk', () => {
     const { out, code } = await command('compare', 'x.modproof.yaml', '--json');
     assert.equal(code, 0);
     const json = JSON.parse(out) as Record<string, unknown>;
-    assert.deepEqual(Object.keys(json), ['title', 'metrics', 'leftOut', 'problems']);
+    assert.deepEqual(Object.keys(json), [
+      'title',
+      'configurations',
+      'metrics',
+      'leftOut',
+      'films',
+      'joined',
+      'problems',
+    ]);
     assert.ok(!existsSync(path('out')));
     assert.equal((await command('compare', 'x.modproof.yaml', '--json', '--output', 'r.md')).code, 0);
     assert.ok(existsSync(path('r.md')));

@@ -25,7 +25,9 @@ function windCell(conditions: Conditions, context: ReportContext): string {
   if (wind === undefined) return 'not noted';
   const gust = wind.gustMps === undefined ? '' : ` gusting ${formatValue(wind.gustMps, 'speed', context.units, 0)}`;
   if (wind.speedMps === 0) return `calm or variable${gust}`;
-  return `${formatDirection(wind.fromRad)} ${formatValue(wind.speedMps, 'speed', context.units, 0)}${gust}`;
+  // With the correction for wind its direction gives that of the runway.
+  const from = context.names.hidden ? '' : `${formatDirection(wind.fromRad)} `;
+  return `${from}${formatValue(wind.speedMps, 'speed', context.units, 0)}${gust}`;
 }
 
 export function surfaceWords(surface: Surface): string {
@@ -50,7 +52,7 @@ function runwayCell(conditions: Conditions, context: ReportContext): string {
   const { runway } = conditions;
   if (runway === undefined) return 'not noted';
   const parts: string[] = [];
-  if (runway.name !== undefined) parts.push(runway.name);
+  if (runway.name !== undefined) parts.push(context.names.runway(runway.name));
   if (runway.airfield !== undefined) parts.push(context.names.airfield(runway.airfield));
   if (runway.slope !== undefined) parts.push(`${formatSigned(runway.slope.value * 100, 1)} %`);
   if (runway.surface !== undefined) parts.push(surfaceWords(runway.surface));
@@ -77,7 +79,8 @@ export function conditionsSection(context: ReportContext): string {
     'Configuration',
     'Runway',
     'Temperature',
-    'Altimeter setting',
+    // With temperature and density altitude it gives the elevation of the field.
+    ...(context.names.hidden ? [] : ['Altimeter setting']),
     'Density altitude',
     'Wind',
     'Weight',
@@ -91,7 +94,7 @@ export function conditionsSection(context: ReportContext): string {
       escapeMarkdown(flight.entry.configuration),
       runwayCell(conditions, context),
       notedCell(conditions.airTemperatureK, 'temperature', context),
-      notedCell(conditions.altimeterSettingPa, 'pressure', context),
+      ...(context.names.hidden ? [] : [notedCell(conditions.altimeterSettingPa, 'pressure', context)]),
       densityAltitude(conditions, context),
       windCell(conditions, context),
       notedCell(conditions.takeoffMassKg, 'mass', context),

@@ -21,7 +21,7 @@ export function provenanceSection(context: ReportContext): string {
   return [
     `${context.heading(2)} Provenance`,
     '',
-    `Made by Modproof ${provenance.engineVersion} from ${codeSpan(provenance.specFile)} (SHA-256 ${codeSpan(provenance.specSha256)}) and these recordings:`,
+    `Made by Modproof ${provenance.engineVersion} from ${context.names.hidden ? 'a comparison' : codeSpan(provenance.specFile)} (SHA-256 ${codeSpan(provenance.specSha256)}) and these recordings:`,
     '',
     markdownTable(['Recording', 'Format', 'Rate', 'Size', 'SHA-256'], rows, ['left', 'left', 'right', 'right']),
   ].join('\n');
