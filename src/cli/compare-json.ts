@@ -5,6 +5,7 @@ import { eventsByPilot } from '../engine/view/index.ts';
 import { filmJson } from './film-json.ts';
 import { measuredJson, told } from './inspect-json.ts';
 import { configurationsJson, standingJson, suitsJson, tradeJson } from './several-json.ts';
+import { recordingsJson } from './recordings-json.ts';
 import { problemJson } from './show-problems.ts';
 
 type Json = Record<string, unknown>;
@@ -84,6 +85,10 @@ function wholeJson(evaluation: Evaluation): Json {
     films: evaluation.flights.flatMap(({ file, analysis }) => {
       const film = filmJson(analysis);
       return film === undefined ? [] : [{ file, ...film }];
+    }),
+    joined: evaluation.flights.flatMap(({ file, analysis }) => {
+      const recordings = recordingsJson(analysis);
+      return recordings === undefined ? [] : [{ file, recordings }];
     }),
     problems: evaluation.problems.map(problemJson),
   };

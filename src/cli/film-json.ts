@@ -36,5 +36,12 @@ function eventJson({ kind, number, heightM, timeS, origin, moment }: FilmEvent):
 export function filmJson(analysis: Analysis | undefined): Json | undefined {
   const films = analysis?.recording.films;
   if (analysis === undefined || films === undefined) return undefined;
-  return { start: formatTime(films[0].startS), events: filmEvents(analysis).map(eventJson) };
+  const files = films.flatMap(({ name, startS }) =>
+    name === undefined ? [] : [{ file: name, start: formatTime(startS) }],
+  );
+  return {
+    start: formatTime(films[0].startS),
+    ...(files.length === 0 ? {} : { files }),
+    events: filmEvents(analysis).map(eventJson),
+  };
 }

@@ -50,6 +50,9 @@ Results are your own measurements, not approved performance data: the flight man
 Shows what is in recordings: phases of flight, take-offs, climbs, level runs, winds and landings, each with its 95 % interval.
 
 Options
+  --one-flight   the files are recordings of one flight: parts that a recorder split are put in line, other recorders are
+                 joined by their clocks. The first named gives times, positions and speeds; the offset of each clock, with
+                 its 95 % interval, and the reason where a file was not joined, are told.
   --json         machine-readable, an array with one object a file (src/cli/JSON.md)
 ${units}
   --verbose      notices too, not only warnings and errors
@@ -58,6 +61,7 @@ Examples
   modproof inspect flight.gpx
   modproof inspect "flights/**/*.igc" --units us
   modproof inspect flights/ --json > flights.json
+  modproof inspect --one-flight films/part1.mp4 films/part2.mp4 engine.csv
 
 Problems go to stderr as file:line:column: severity code: message. An event that cannot be found well is left out, with the
 reason; nothing is invented.

@@ -11,7 +11,9 @@ import type {
   Takeoff,
   WindEstimate,
 } from '../engine/analysis.ts';
+import type { RecordingOutline } from '../engine/recordings/index.ts';
 import { filmJson } from './film-json.ts';
+import { recordingsJson } from './recordings-json.ts';
 import { problemJson } from './show-problems.ts';
 
 /** A recording that was read and, where it could be, analysed. */
@@ -25,6 +27,8 @@ export interface InspectedFile {
   readonly contents: readonly string[];
   /** Events that the pilot gave, used or not. */
   readonly overrides?: readonly EventOverride[];
+  /** To tell whether other files are of the same flight. */
+  readonly outline?: RecordingOutline;
 }
 
 type Json = Record<string, unknown>;
@@ -160,8 +164,10 @@ export function inspectionJson(inspected: InspectedFile): Json {
   const { analysis } = inspected;
   const recording = analysis?.recording;
   const film = filmJson(analysis);
+  const recordings = recordingsJson(analysis);
   return {
     file: inspected.file,
+    ...(recordings === undefined ? {} : { recordings }),
     recording: told({
       format: inspected.format,
       start: recording && formatTime(recording.startS),

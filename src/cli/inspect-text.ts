@@ -16,8 +16,10 @@ import {
 import { type FilmPart, filmMoment } from '../../shared/film-time.ts';
 import type { Instant, Interval } from '../../shared/measured.ts';
 import { phaseKinds } from '../../shared/phase-kind.ts';
+import type { RecordingPart } from '../../shared/recording-part.ts';
 import type { Analysis, EventOverride, Takeoff } from '../engine/analysis.ts';
 import { eventFileName } from '../engine/event-file/index.ts';
+import { broughtText, offsetText, partSentences, roleText } from '../engine/recordings/index.ts';
 import { filmEvents } from '../engine/view/index.ts';
 import type { InspectedFile } from './inspect-json.ts';
 import { indented, textTable } from './text-table.ts';
@@ -45,6 +47,24 @@ function block(title: string, body: string): string {
   return body === '' ? '' : `\n  ${title}\n${indented(body, '    ')}`;
 }
 
+/** The files of a flight, what each is, and the offset of its clock; then what must be known of them. */
+function partsText(parts: readonly RecordingPart[]): string {
+  const head = ['file', 'what it is', 'from', 'to', 'clock offset', 'gives'];
+  const clock = (timeS: number | undefined): string => (timeS === undefined ? '-' : formatClock(timeS));
+  const rows = parts.map((part) => [
+    part.file,
+    part.joined ? roleText(part) : 'NOT JOINED',
+    clock(part.startS),
+    clock(part.endS),
+    part.clockOffsetS === undefined
+      ? '-'
+      : `${offsetText(part.clockOffsetS)}, by ${part.clockOffsetBy === 'pilot' ? 'the pilot' : part.clockOffsetBy}`,
+    broughtText(part) ?? '-',
+  ]);
+  const remarks = parts.flatMap(({ file, remarks: told }) => told.map((remark) => `${file}: ${remark}\n`));
+  return textTable(head, rows) + remarks.join('');
+}
+
 function phasesText(analysis: Analysis): string {
   const totals = phaseKinds
     .map((kind) => {
@@ -58,11 +78,18 @@ function phasesText(analysis: Analysis): string {
     .join(', ');
 }
 
+function lastName(file: string): string {
+  return file.split(/[\\/]/).pop() ?? file;
+}
+
 /** "14:03:22.4 (film 3:05.2)", or a dash; an event that the pilot gave is marked. */
 function instantCell(instant: Instant | undefined, films: readonly FilmPart[] | undefined): string {
   if (instant === undefined) return '-';
   const moment = filmMoment(films, instant);
-  const film = moment === undefined ? '' : ` (film ${formatFilmTime(moment.atS)})`;
+  const film =
+    moment === undefined
+      ? ''
+      : ` (film ${moment.name === undefined ? '' : `${lastName(moment.name)} `}${formatFilmTime(moment.atS)})`;
   return `${formatClock(instant.timeS, 1)}${film}${instant.origin === 'pilot' ? ' *' : ''}`;
 }
 
@@ -83,8 +110,8 @@ function pilotLines(
 
 function filmText(analysis: Analysis, file: string): string {
   const events = filmEvents(analysis);
-  const several = (analysis.recording.films ?? []).length > 1;
-  const head = ['event', 'time', ...(several ? ['file'] : []), 'film', 'look from'];
+  const several = events.some(({ moment }) => moment.name !== undefined);
+  const head = ['event', 'time', ...(several ? ['film'] : []), several ? 'into it' : 'film', 'look from'];
   const rows = events.map(({ label, timeS, origin, moment }) => [
     label.toLowerCase(),
     `${formatClock(timeS, 1)}${origin === 'pilot' ? ' *' : ''}`,
@@ -92,13 +119,13 @@ function filmText(analysis: Analysis, file: string): string {
     formatFilmTime(moment.atS),
     formatFilmSpan(moment),
   ]);
-  return events.length === 0 ? '' : textTable(head, rows) + filmAdvice(file);
+  return events.length === 0 ? '' : textTable(head, rows) + filmAdvice(file, several);
 }
 
-function filmAdvice(file: string): string {
-  const beside = eventFileName(file.split(/[\\/]/).pop() ?? file);
+function filmAdvice(file: string, several: boolean): string {
+  const beside = eventFileName(lastName(file));
   return `The span holds the 95 % interval of the event, and that a camera writes its positions up to 1 s late.
-Seen in the frames? Write it as a correction, lift-off: "film M:SS.s", in the comparison or in ${beside}.
+Seen in the frames? Write it as a correction, lift-off: "film ${several ? 'FILE ' : ''}M:SS.s", in the comparison or in ${beside}.
 `;
 }
 
@@ -241,13 +268,16 @@ export function inspectionText(inspected: InspectedFile, units: DisplayUnits): s
   const contents = inspected.contents.map((content) => `  ${content}\n`);
   if (analysis === undefined) return `${file}\n  ${format ?? 'not recognised'}: no usable track\n${contents.join('')}`;
   const { recording } = analysis;
+  const { parts } = recording;
+  const told = new Set(partSentences(parts ?? []).map((sentence) => `  ${sentence}\n`));
   const gaps = recording.gaps.length === 0 ? '' : `, ${formatCount(recording.gaps.length, 'gap')}`;
   const lines = [
     `${file}\n`,
     `  ${format}, ${formatDate(recording.startS)} ${formatClock(recording.startS)} to ${formatClock(recording.endS)} UTC `,
     `(${formatDuration(recording.endS - recording.startS)}), ${formatCount(recording.samples, 'fix', 'fixes')}, ${formatShort(recording.rateHz, 2)} Hz${gaps}\n`,
     `  altitude: ${recording.altitudeKinds.map((kind) => altitudeWords[kind] ?? kind).join(', ') || 'none'}; speed: ${recording.speedSource === 'receiver' ? "the receiver's" : 'worked out from positions'}\n`,
-    ...contents,
+    ...(parts === undefined ? contents : contents.filter((line) => !told.has(line))),
+    parts === undefined ? '' : block('One flight in several recordings', partsText(parts)),
     block('Phases', analysis.phases.length === 0 ? '' : `${phasesText(analysis)}\n`),
     analysis.takeoffs.length === 0
       ? '\n  No take-off found.\n'

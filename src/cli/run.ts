@@ -27,7 +27,7 @@ const around = { json: boolean, units: string, 'no-cache': boolean, verbose: boo
 
 /** Options of each command; those of no command are in no other. */
 const optionsOf = {
-  inspect: { json: boolean, units: string, verbose: boolean, help: boolean },
+  inspect: { json: boolean, 'one-flight': boolean, units: string, verbose: boolean, help: boolean },
   compare: {
     json: boolean,
     output: string,
@@ -110,7 +110,12 @@ async function dispatch(
     );
   switch (command) {
     case 'inspect':
-      return inspect(words, { json, verbose, units: units ?? defaultDisplayUnits }, parts, io);
+      return inspect(
+        words,
+        { json, verbose, units: units ?? defaultDisplayUnits, oneFlight: values['one-flight'] === true },
+        parts,
+        io,
+      );
     case 'check':
       return check(words, { json }, io);
     case 'new':

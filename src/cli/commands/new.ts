@@ -1,8 +1,12 @@
 import { dirname, relative, resolve, sep } from 'node:path';
 import type { EngineParts } from '../../engine/evaluate/index.ts';
+import { filesOf } from '../../engine/recordings/index.ts';
 import { newSpec, type RecordedFlight } from '../../engine/spec/index.ts';
 import { exitCodes } from '../exit-codes.ts';
+import { formatList } from '../../../shared/format.ts';
 import { inspectFile } from '../inspect-file.ts';
+import type { InspectedFile } from '../inspect-json.ts';
+import { joinedFlights } from '../joined-flights.ts';
 import { CommandFailure, type CommandIo } from '../io.ts';
 import { progressOn } from '../progress.ts';
 import { problemLines } from '../show-problems.ts';
@@ -31,7 +35,7 @@ export async function newCommand(
   const toStdout = options.output === '-';
   const target = resolve(io.workingFolder, toStdout ? 'comparison.modproof.yaml' : options.output);
   const progress = progressOn(io);
-  const flights: RecordedFlight[] = [];
+  const read: { readonly inspected: InspectedFile; readonly found: boolean }[] = [];
   let errors = false;
   for (const [index, { file, found }] of tracks.entries()) {
     io.signal.throwIfAborted();
@@ -41,10 +45,35 @@ export async function newCommand(
     progress.clear();
     errors ||= inspected.problems.some((problem) => problem.severity === 'error');
     io.tell(problemLines(inspected.problems, options.verbose, file));
-    if (!found) continue;
-    const path = relative(dirname(target), resolve(io.workingFolder, file)).split(sep).join('/');
-    flights.push({ file: path, analysis: inspected.analysis });
+    read.push({ inspected, found });
   }
+  const together = await joinedFlights(
+    read.flatMap(({ inspected }) => inspected),
+    parts,
+    io,
+  );
+  const fromSpec = (file: string): string =>
+    relative(dirname(target), resolve(io.workingFolder, file)).split(sep).join('/');
+  const flights = read.flatMap(({ inspected, found }): RecordedFlight[] => {
+    const { file, analysis } = inspected;
+    const joined = together.flights.get(file);
+    if (!found || together.taken.has(file)) return [];
+    return [
+      {
+        file: fromSpec(file),
+        analysis: joined?.analysis ?? analysis,
+        ...(joined === undefined
+          ? {}
+          : {
+              continuedIn: joined.likely.continuedIn.map(fromSpec),
+              alsoRecordedBy: joined.likely.alsoRecordedBy.map((second) => ({
+                file: fromSpec(second.file),
+                continuedIn: second.continuedIn.map(fromSpec),
+              })),
+            }),
+      },
+    ];
+  });
   if (flights.every((flight) => flight.analysis === undefined))
     throw new CommandFailure('None of these could be read as a recording; nothing was written.', exitCodes.failed);
   const text = newSpec(flights, { ...(options.title === undefined ? {} : { title: options.title }), configurationOf });
@@ -59,6 +88,8 @@ export async function newCommand(
         exitCodes.failed,
       );
     }
+    for (const { likely } of together.flights.values())
+      io.write(`One flight, as its clocks and places show: ${formatList(filesOf(likely))}.\n`);
     io.write(`${options.output} written. Fill in its blanks, then: modproof check ${options.output}\n`);
   }
   return errors ? exitCodes.problems : exitCodes.ok;

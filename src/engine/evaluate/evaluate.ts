@@ -106,6 +106,7 @@ export async function evaluate(request: EvaluationRequest, parts: EngineParts): 
       ...tracks.problems,
       ...unusedDays(parsed, flights, specPath),
       ...flights.flatMap((flight) => flight.problems),
+      ...sameTime(flights),
       ...result.problems,
     ],
     provenance: {
@@ -160,6 +161,31 @@ function unusedDays(parsed: ParsedSpec, flights: readonly EvaluatedFlight[], spe
       at: { file: specPath },
     },
   ];
+}
+
+/** Two recordings of one aeroplane that overlap by more than this are of one flight (or one has a wrong clock). */
+const leastTogetherS = 60;
+
+/** One flight in two entries would count twice, and its scatter would seem smaller than it is. */
+function sameTime(flights: readonly EvaluatedFlight[]): Problem[] {
+  const spans = flights.flatMap(({ entry, file, analysis }) =>
+    analysis === undefined ? [] : [{ entry, file, ...analysis.recording }],
+  );
+  const problems: Problem[] = [];
+  spans.sort((a, b) => a.startS - b.startS);
+  for (const [index, later] of spans.entries()) {
+    const earlier = spans
+      .slice(0, index)
+      .find(({ endS, startS }) => Math.min(endS, later.endS) - Math.max(startS, later.startS) > leastTogetherS);
+    if (earlier === undefined) continue;
+    problems.push({
+      code: 'recording-same-time',
+      severity: 'warning',
+      message: `"${later.file}" was recorded at the same time as "${earlier.file}": one flight in two entries counts twice. If it is one, name the second under "also-recorded-by" of the first.`,
+      at: later.entry.at,
+    });
+  }
+  return problems;
 }
 
 async function evaluateFlight(

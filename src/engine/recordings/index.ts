@@ -8,5 +8,14 @@ export {
   type SecondRecording,
 } from './further.ts';
 export { joinFlight, type JoinedFlight, type ReadFile, type Recorder } from './join-flight.ts';
+export {
+  asOneFlight,
+  filesOf,
+  flewTogether,
+  type LikelyFlight,
+  likelyFlights,
+  outlineOf,
+  type RecordingOutline,
+} from './one-flight.ts';
 export { type FlightToRead, readFlight, type ReadRecording } from './read-flight.ts';
 export { broughtText, offsetText, partSentences, roleText } from './words.ts';

@@ -12,13 +12,14 @@ export function offsetText({ value, low, high }: Interval): string {
 
 /** What the file is among the recordings of its flight, in a few words. */
 export function roleText({ role, continues }: RecordingPart): string {
-  if (role === 'first') return 'first recording: times, positions, speeds';
+  if (role === 'first') return 'first';
   if (role === 'continuation') return 'continues the first';
   return role === 'second-recorder' ? 'another recorder' : `continues ${continues ?? 'the other recorder'}`;
 }
 
 /** What the flight has from another recorder: "indicated airspeed and fuel flow"; undefined where that is not asked. */
-export function broughtText({ brings }: RecordingPart): string | undefined {
+export function broughtText({ role, brings }: RecordingPart): string | undefined {
+  if (role === 'first') return 'times, positions, speeds';
   if (brings === undefined) return undefined;
   return brings.length === 0
     ? 'nothing that the first has not'

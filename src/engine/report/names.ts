@@ -1,5 +1,6 @@
 import type { Evaluation } from '../evaluate/index.ts';
 import { lastPart, withoutRegistrations } from './hidden-words.ts';
+import { furtherFiles } from '../recordings/index.ts';
 
 /** Names as they stand in the report: as in the spec, or neutral ones when places shall not be told. */
 export interface ShownNames {
@@ -33,8 +34,14 @@ function inText(files: readonly string[], file: (name: string) => string): (sent
   return (sentence) => longestFirst.reduce((text, name) => text.replaceAll(name, file(name)), sentence);
 }
 
+/** The further recordings of each flight, joined or not. */
+function furtherNames({ entry }: Evaluation['flights'][number]): readonly string[] {
+  return furtherFiles(entry.further).map(({ file }) => file);
+}
+
 export function shownNames({ spec, flights, parsed, provenance }: Evaluation): ShownNames {
-  const files = flights.map((flight) => flight.file);
+  const own = flights.map((flight) => flight.file);
+  const files = [...own, ...flights.flatMap(furtherNames)];
   if (spec?.report.hidePositions !== true) {
     const file = shortest(files);
     return {
@@ -51,7 +58,13 @@ export function shownNames({ spec, flights, parsed, provenance }: Evaluation): S
     ...new Set([...runways.flatMap((runway) => runway.airfield ?? []), ...Object.keys(parsed.shared?.airfields ?? {})]),
   ];
   const designators = [...new Set(runways.flatMap((runway) => runway.name ?? []))];
-  const file = numbered(files, 'flight');
+  const flightName = numbered(own, 'flight');
+  const furtherName = new Map(
+    flights.flatMap((flight) =>
+      furtherNames(flight).map((name, index) => [name, `${flightName(flight.file)}, recording ${index + 2}`] as const),
+    ),
+  );
+  const file = (name: string): string => furtherName.get(name) ?? flightName(name);
   const airfield = numbered(airfields, 'airfield');
   // A message may name the last part of a path alone.
   const ofLastPart = new Map(files.map((name) => [lastPart(name), file(name)]));

@@ -13,6 +13,7 @@ import { leftOutSection } from './sections/left-out.ts';
 import { cautionsSection, methodSection } from './sections/method.ts';
 import { metricSection, takeoffsSection } from './sections/metric.ts';
 import { provenanceSection } from './sections/provenance.ts';
+import { recordingsSection } from './sections/recordings.ts';
 import { sideBySideSection } from './sections/side-by-side.ts';
 
 export interface ReportFigure {
@@ -86,6 +87,7 @@ export function writeReport(evaluation: Evaluation, request: ReportRequest): Rep
     filmTimesSection(context),
     ...(evaluation.decision === undefined ? [] : aroundSections(evaluation.decision, context)),
     conditionsSection(context),
+    recordingsSection(context),
     leftOutSection(context),
     methodSection(context),
     cautionsSection(context),

@@ -12,6 +12,9 @@ export interface RecordedFlight {
   /** Channels that need not be noted, e.g. a recorded air temperature. */
   readonly recordsAirTemperature?: boolean;
   readonly recordsAirspeed?: boolean;
+  /** Files in which the recording goes on, and what other recorders wrote of the flight; paths as they shall stand. */
+  readonly continuedIn?: readonly string[];
+  readonly alsoRecordedBy?: readonly { readonly file: string; readonly continuedIn: readonly string[] }[];
 }
 
 export interface NewSpecOptions {
@@ -61,6 +64,29 @@ function dayBlock(date: string): string[] {
   ];
 }
 
+/** "[a.mp4, b.mp4]"; a name in brackets needs quotes where it has a comma or the like, which `yamlText` gives it. */
+function fileList(files: readonly string[]): string {
+  return files.length === 1 ? yamlText(files[0]) : `[${files.map((file) => yamlText(file)).join(', ')}]`;
+}
+
+function furtherLines({ continuedIn = [], alsoRecordedBy = [] }: RecordedFlight): string[] {
+  const simple = alsoRecordedBy.every((second) => second.continuedIn.length === 0);
+  return [
+    ...(continuedIn.length === 0 ? [] : [`    continued-in: ${fileList(continuedIn)}`]),
+    ...(alsoRecordedBy.length === 0
+      ? []
+      : simple
+        ? [`    also-recorded-by: ${fileList(alsoRecordedBy.map(({ file }) => file))}`]
+        : [
+            '    also-recorded-by:',
+            ...alsoRecordedBy.flatMap((second) => [
+              `      - track: ${yamlText(second.file)}`,
+              ...(second.continuedIn.length === 0 ? [] : [`        continued-in: ${fileList(second.continuedIn)}`]),
+            ]),
+          ]),
+  ];
+}
+
 function flightBlock(
   row: Row,
   options: NewSpecOptions,
@@ -69,7 +95,7 @@ function flightBlock(
 ): string[] {
   const { flight } = row;
   const configuration = options.configurationOf?.(flight.file);
-  const lines = [`  - track: ${yamlText(flight.file)}`];
+  const lines = [`  - track: ${yamlText(flight.file)}`, ...furtherLines(flight)];
   if (flight.analysis !== undefined) lines.push(`    # ${summary(flight.analysis)}`);
   else lines.push('    # this recording could not be read: see "modproof inspect"');
   lines.push(

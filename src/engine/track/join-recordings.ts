@@ -138,11 +138,13 @@ function describe({ offsetS, overlapS, correlation, by }: ClockOffset): string {
   return `Clocks compared by ${by} over ${Math.round(overlapS / 60)} min (correlation ${correlation.toFixed(3)}): offset ${offsetS.value.toFixed(2)} s, give or take ${half.toFixed(2)} s. A difference in the delays of the two recorders is part of it.`;
 }
 
+/** An offset is added to the times: what has to be taken off stands ahead. */
 function wrongClock(offsetS: number): string {
-  const hours = offsetS / 3600;
+  const side = offsetS < 0 ? 'ahead' : 'behind';
+  const hours = Math.abs(offsetS) / 3600;
   const halfHours = Math.round(hours * 2) / 2;
   if (halfHours !== 0 && Math.abs(hours - halfHours) < 0.05) {
-    return `The clock of the second recording is off by about ${halfHours} h: it keeps local time, it seems.`;
+    return `The clock of the second recording is about ${halfHours} h ${side}: it keeps local time, it seems.`;
   }
-  return `The clock of the second recording is off by ${offsetS.toFixed(1)} s.`;
+  return `The clock of the second recording is ${formatFixed(Math.abs(offsetS), 1)} s ${side}.`;
 }

@@ -132,14 +132,15 @@ function notes(context: ReportContext): string[] {
   });
   const corrections = context.evaluation.flights.flatMap((flight) => {
     const marks = flight.analysis === undefined ? [] : eventMarks(flight.analysis, flight.entry.overrides);
-    const film = flight.analysis?.recording.films;
+    const films = flight.analysis?.recording.films;
     // What no take-off or landing took is told among the problems.
     const used = marks.filter(({ origin }) => origin === 'pilot');
     return used.map((mark) => {
       const why = mark.why === undefined ? '' : `: ${context.names.note(mark.why) ?? 'a note'}`;
       const event = mark.kind === 'liftoff' ? 'lift-off' : mark.kind.replace('-', ' ');
-      const moment = filmMoment(film, mark);
-      const into = moment === undefined ? '' : ` (film ${formatFilmTime(moment.atS)})`;
+      const moment = filmMoment(films, mark);
+      const film = moment?.name === undefined ? '' : `${context.names.file(moment.name)} `;
+      const into = moment === undefined ? '' : ` (film ${film}${formatFilmTime(moment.atS)})`;
       const at = `${formatClock(mark.timeS, 1)} UTC${into}`;
       return `- ${codeSpan(context.names.file(flight.file))}: ${event} no. ${mark.number}, ${at}, is the pilot's time${escapeMarkdown(why.replace(/\s+$/, ''))}.`;
     });

@@ -16,7 +16,7 @@ function lookCell(event: FilmEvent | undefined): string {
 function fileCell(flight: EvaluatedFlight, event: FilmEvent | undefined, context: ReportContext): string {
   const part = event?.moment.name;
   const file = codeSpan(context.names.file(flight.file));
-  return part === undefined || context.names.hidden ? file : `${file}, in ${codeSpan(part)}`;
+  return part === undefined || context.names.hidden ? file : `${file}, in ${codeSpan(context.names.file(part))}`;
 }
 
 interface Look {
@@ -54,6 +54,10 @@ export function filmTimesSection(context: ReportContext): string {
   if (looks.length === 0) return '';
   const asked = new Set(context.spec.questions.ask.flatMap(({ heightM }) => heightM ?? []));
   const heights = [...asked].sort((a, b) => a - b);
+  const named = looks.some(({ events }) => events.some(({ moment }) => moment.name !== undefined));
+  const which = named
+    ? ' Of a film beside other recordings write its name as well, `lift-off: "film part2.mp4 M:SS.s"`.'
+    : '';
   const takeoffs = rowsOf(
     looks,
     'roll-start',
@@ -72,7 +76,7 @@ export function filmTimesSection(context: ReportContext): string {
   return [
     `${context.heading(2)} Where to look in the films`,
     '',
-    'Minutes and seconds after the first picture, and in brackets the span in which the frame lies: the 95 % interval of the event, and that a camera writes its positions 0.2 to 1 s late. A moment seen there is better than one worked out: write it as a correction of its flight, `lift-off: "film M:SS.s"`. It is then used and marked as the pilot\'s.',
+    `Minutes and seconds after the first picture, and in brackets the span in which the frame lies: the 95 % interval of the event, and that a camera writes its positions 0.2 to 1 s late. A moment seen there is better than one worked out: write it as a correction of its flight, \`lift-off: "film M:SS.s"\`. It is then used and marked as the pilot's.${which}`,
     '',
     ...table('Take-offs', head('Start of roll', 'Lift-off', ...over), takeoffs),
     ...table('Landings', head('Touchdown', 'End of roll'), landings),

@@ -6,11 +6,12 @@ import type { ReportContext } from '../context.ts';
 export function provenanceSection(context: ReportContext): string {
   const { provenance, flights } = context.evaluation;
   const rows = provenance.recordings.map((recording) => {
-    const flight = flights.find(({ file }) => file === recording.file);
-    const facts = flight?.analysis?.recording;
+    const flight = flights.find(({ file }) => file === (recording.ofFlight ?? recording.file));
+    const part = flight?.analysis?.recording.parts?.find(({ file }) => file === recording.file);
+    const facts = recording.ofFlight === undefined ? flight?.analysis?.recording : undefined;
     return [
       codeSpan(context.names.hidden ? context.names.file(recording.file) : recording.file),
-      flight?.format ?? '-',
+      (recording.ofFlight === undefined ? flight?.format : part?.format) ?? '-',
       facts === undefined ? '-' : `${formatFixed(facts.rateHz, facts.rateHz < 10 ? 1 : 0)} Hz`,
       formatBytes(recording.sizeBytes),
       `${codeSpan(recording.sha256)}${recording.of === 'parts' ? ' (of parts of the file)' : ''}${
