@@ -55,6 +55,24 @@ function asPoint(empty: Balance): MassPoint {
 /** How far the weighed mass may be from the calculated one before it is remarked: three standard deviations. */
 const disagreementSigmas = 3;
 
+/** What is removed weighs as much as the whole aeroplane: a slip of the pen. */
+function removesMoreThanThereIs(empty: Balance, written: { readonly removed?: WrittenItems }): boolean {
+  return pointsOf(written.removed).reduce((sum, point) => sum + point.massKg, 0) >= empty.massKg;
+}
+
+function tooHeavyEmpty(empty: Balance, maximumMassKg: number | undefined): string[] {
+  return maximumMassKg !== undefined && empty.massKg >= maximumMassKg
+    ? ['Empty it is as heavy as the maximum weight already: nothing can be carried.']
+    : [];
+}
+
+/** Why there is no empty weight. */
+function withoutEmpty(from: EmptyState | undefined, written: { readonly removed?: WrittenItems }): string {
+  return from?.empty !== undefined && removesMoreThanThereIs(from.empty, written)
+    ? 'More is removed than the empty aeroplane weighs: check the weights of the equipment.'
+    : 'No empty weight with its arm is given.';
+}
+
 /** Empty mass and CG of every configuration and candidate, weighed where it was, calculated where the equipment allows. */
 export function emptyStates(sections: DecisionSections): readonly EmptyState[] {
   const known = new Map<string, EmptyState>();
@@ -66,7 +84,9 @@ export function emptyStates(sections: DecisionSections): readonly EmptyState[] {
     from: EmptyState | undefined,
     written: { readonly removed?: WrittenItems; readonly installed?: WrittenItems },
   ): ChangedEmpty | undefined =>
-    from?.empty === undefined ? undefined : changeEquipment(asPoint(from.empty), changeOf(written), limits);
+    from?.empty === undefined || removesMoreThanThereIs(from.empty, written)
+      ? undefined
+      : changeEquipment(asPoint(from.empty), changeOf(written), limits);
 
   const configuration = (id: string): EmptyState => {
     const before = known.get(id);
@@ -94,7 +114,8 @@ export function emptyStates(sections: DecisionSections): readonly EmptyState[] {
       empty = change.after;
       found = 'calculated';
       remarks.push(weighRemark);
-    } else remarks.push('No empty weight with its arm is given.');
+    } else remarks.push(withoutEmpty(from, facts));
+    if (empty !== undefined) remarks.push(...tooHeavyEmpty(empty, limits.maximumMassKg));
     const state: EmptyState = {
       id,
       kind: 'configuration',
@@ -125,8 +146,11 @@ export function emptyStates(sections: DecisionSections): readonly EmptyState[] {
       change,
       remarks:
         change === undefined
-          ? ['No empty weight with its arm is given.']
-          : [listed ? weighRemark : 'No equipment is listed: the weight of the change is taken as nothing.'],
+          ? [withoutEmpty(known.get(changedFrom), candidate)]
+          : [
+              listed ? weighRemark : 'No equipment is listed: the weight of the change is taken as nothing.',
+              ...tooHeavyEmpty(change.after, limits.maximumMassKg),
+            ],
     };
   });
   return [...configurations, ...candidates];

@@ -5,6 +5,7 @@ import {
   payloadRange,
   rangeWithReserve,
   reserveRules,
+  whyNoRange,
   type Cost,
   type PayloadRangeCorner,
 } from '../range/index.ts';
@@ -80,7 +81,7 @@ export function evaluateRange(
           result?.specificRange,
           allowanceM3 + reserve.timeS * reserveFlowM3ps,
         ),
-        remarks: result === undefined ? ['nothing is left for cruise beyond reserve and allowance'] : [],
+        remarks: result === undefined ? [whyNoRange({ ...point, headwindMps })] : [],
       };
     });
   });

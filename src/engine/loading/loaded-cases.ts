@@ -84,7 +84,8 @@ function adverse(input: LoadingInput, side: 'forward' | 'aft'): LoadedStation[] 
   const pilot = input.loads.find((load) => load.station.name === input.pilotStation);
   if (pilot === undefined) return undefined;
   const sign = side === 'aft' ? 1 : -1;
-  const pilotKg = Math.min(input.lightestPilotKg ?? pilot.massKg, pilot.massKg);
+  // A loading without anybody in the pilot's seat is no reason to fly without a pilot.
+  const pilotKg = input.lightestPilotKg ?? pilot.massKg;
   const taken = new Map([[pilot.station.name, pilotKg]]);
   let total = balance([input.empty, { name: pilot.station.name, massKg: pilotKg, armM: pilot.station.armM }]);
   for (const load of [...input.loads].sort((left, right) => sign * (right.station.armM - left.station.armM))) {
@@ -127,6 +128,8 @@ function makeCase(name: LoadedCase['name'], input: LoadingInput, loads: readonly
   const fuelKg = fuelOf(input.loads);
   if (name === 'take-off' && fuelKg === 0 && input.loads.some((load) => load.station.fuel))
     remarks.push('no fuel on board');
+  const pilot = loads.find((load) => load.station.name === input.pilotStation);
+  if (name === 'take-off' && pilot?.massKg === 0) remarks.push('nobody in the place of the pilot');
   if (name === 'landing' && input.fuelBurntKg > fuelKg + 1e-9) remarks.push('more fuel is burnt than is on board');
   const check = input.envelope === undefined ? undefined : checkEnvelope(input.envelope, total.massKg, total.cgM);
   if (check !== undefined) {

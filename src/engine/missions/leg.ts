@@ -1,4 +1,4 @@
-import { rangeWithReserve } from '../range/index.ts';
+import { rangeWithReserve, whyNoRange } from '../range/index.ts';
 import type { LegNeed, MissionAnswer } from './need.ts';
 import type { MeasuredPerformance } from './performance.ts';
 
@@ -49,11 +49,14 @@ export function answerLeg(need: LegNeed, performance: MeasuredPerformance): Miss
     }
   }
   if (best === undefined) {
+    const fastest = performance.cruise.reduce((one, other) =>
+      other.trueAirspeedMps.value > one.trueAirspeedMps.value ? other : one,
+    );
     return {
       ...base,
       answer: 'no',
       factors: [],
-      why: [...why, 'nothing is left for cruise beyond reserve and allowance'],
+      why: [...why, whyNoRange({ ...fastest, headwindMps: need.headwindMps })],
     };
   }
   const result = {

@@ -70,6 +70,13 @@ export function rangeWithReserve(plan: FuelPlan, cruise: CruisePoint): RangeResu
   };
 }
 
+/** Why {@link rangeWithReserve} has no answer, in words. */
+export function whyNoRange(cruise: CruisePoint): string {
+  return cruise.trueAirspeedMps.value > (cruise.headwindMps ?? 0)
+    ? 'nothing is left for cruise beyond reserve and allowance'
+    : 'the headwind is as strong as the airspeed';
+}
+
 function interval(value: number, sigma: number, method: string): Measured {
   return { value, low: Math.max(0, value - Z95 * sigma), high: value + Z95 * sigma, method };
 }

@@ -300,6 +300,37 @@ describe('decision: from the spec and the comparison to answers', () => {
     assert.ok(paint.remarks.some((remark) => remark.startsWith('Nothing is stated')));
   });
 
+  it('more removed than there is, or heavier empty than allowed, is told and nothing breaks', () => {
+    const changedTo = (written: string): DecisionResult => {
+      const { spec: odd } = parseSpec(text.replace('paint: { drag: -3 % }', `paint: { ${written} }`), 'x');
+      assert.ok(odd);
+      return decide(odd, result, flights(odd));
+    };
+    const remarks = (one: DecisionResult): string =>
+      one.candidates?.find(({ id }) => id === 'paint')?.remarks.join(' ') ?? '';
+    assert.match(remarks(changedTo('removed: [{ item: all, weight: 600 kg, arm: 0 mm }]')), /More is removed/);
+    assert.match(
+      remarks(changedTo('installed: [{ item: anvil, weight: 400 kg, arm: 0 mm }]')),
+      /nothing can be carried/,
+    );
+  });
+
+  it('a headwind as strong as the airspeed is told as that', () => {
+    const { spec: windy } = parseSpec(
+      text
+        .replace('payload: 180 kg }', 'payload: 180 kg, headwind: 60 kt }')
+        .replace(
+          '    - { configuration: bare, setting: 2450 rpm, flow',
+          '    - { configuration: bare, setting: 2450 rpm, speed: 55 kt, flow',
+        ),
+      'x',
+    );
+    assert.ok(windy);
+    const home = decide(windy, result, flights(windy)).missions?.find(({ need }) => need === 'home');
+    assert.equal(home?.answer, 'no');
+    assert.match(home.why.join(), /headwind is as strong/);
+  });
+
   it('answers no leg for a candidate that may hardly climb', () => {
     const { spec: weak } = parseSpec(text.replace('paint: { drag: -3 % }', 'paint: { rated-power: 70 hp }'), 'x');
     assert.ok(weak);

@@ -241,6 +241,10 @@ describe('loading: cases and uncertainty', () => {
     assert.ok(!remarks({}, 'landing').some((remark) => remark.includes('burnt')));
     const heavy = input.loads.map((load) => (load.station.name === 'baggage' ? { ...load, massKg: 31 } : load));
     assert.ok(remarks({ loads: heavy }, 'take-off').includes('more than the limit at baggage'));
+    const nobody = input.loads.map((load) => (load.station.name === 'seats' ? { ...load, massKg: 0 } : load));
+    assert.ok(remarks({ loads: nobody }, 'take-off').includes('nobody in the place of the pilot'));
+    const aft = loadedCases({ ...input, loads: nobody }).find((one) => one.name === 'most aft');
+    assert.ok((aft?.loads.find(({ name }) => name === 'seats')?.massKg ?? 0) >= 60, 'the lightest pilot flies');
   });
 
   it('the adverse aft case is at least as far aft as every random allowed loading', () => {
