@@ -106,8 +106,10 @@ export function answerStrip(
   factors.push({ name: 'weight', factor: mass ** massPower.value, source: 'SFTE reference handbook (2013) ch. 12' });
   const rollShare = Math.min(1, measured.groundRollM.value / screen.distanceM.value);
   const credited = need.headwindMps >= 0 ? creditedHeadwind * need.headwindMps : creditedTailwind * need.headwindMps;
-  const rollWind = Math.max(0, 1 - credited / measured.liftoffTasMps) ** windExponentGround;
-  const airWind = Math.max(0, 1 - credited / (airSpeedOverLiftoff * measured.liftoffTasMps));
+  // Of a storm no more is reckoned than is planned with: the answer is "not enough data" then (see below).
+  const counted = Math.min(credited, greatestCredit * measured.liftoffTasMps);
+  const rollWind = (1 - counted / measured.liftoffTasMps) ** windExponentGround;
+  const airWind = 1 - counted / (airSpeedOverLiftoff * measured.liftoffTasMps);
   factors.push({
     name:
       need.headwindMps === 0

@@ -145,6 +145,9 @@ describe('missions: a strip with an obstacle', () => {
     assert.equal(ask({ surface: long, availableM: 5000 }).answer, 'not enough data');
     assert.equal(ask({ headwindMps: -6, availableM: 5000 }).answer, 'not enough data');
     assert.equal(ask({ headwindMps: 25, availableM: 5000 }).answer, 'not enough data');
+    const storm = ask({ headwindMps: 60, slope: 0.02, availableM: 5000 });
+    assert.equal(storm.answer, 'not enough data');
+    assert.ok(Number.isFinite(storm.takes?.value) && Number.isFinite(storm.margin));
     assert.match(ask({ massKg: 300, availableM: 5000 }).why.join(), /less than the empty weight/);
   });
 
