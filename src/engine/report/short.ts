@@ -32,7 +32,11 @@ export function headline(evaluation: Evaluation, units: DisplayUnits): string | 
   if (main === undefined || evaluation.spec === undefined) return undefined;
   const { title } = metricWords(main.metric, evaluation.spec, units);
   if (evaluation.spec.configurations.length > 2) {
-    const { best, order } = standingOf(main.metric);
+    const { best, order, pairs } = standingOf(main.metric);
+    if (evaluation.spec.questions.pairs === 'against-baseline' && pairs.length > 1) {
+      const apart = pairs.filter(({ kind }) => kind === 'better').length;
+      return `${title}: ${apart} of ${pairs.length} shown to differ from ${evaluation.spec.baseline}`;
+    }
     if (order.length > 2) return best === undefined ? `${title}: no single best shown` : `${title}: best with ${best}`;
   }
   const { verdict } = main.change;

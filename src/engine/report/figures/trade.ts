@@ -29,6 +29,12 @@ export interface TradeFigure {
 const width = 760;
 const panelHeight = 210;
 const tick = 4;
+/** A long name stands in full in the legend. */
+const longestLabel = 18;
+
+function short(id: string): string {
+  return id.length > longestLabel ? `${id.slice(0, longestLabel - 1)}\u2026` : id;
+}
 
 function panel(spec: TradeFigure, up: TradeMetric, box: Box): Markup {
   const { across, units } = spec;
@@ -56,7 +62,7 @@ function panel(spec: TradeFigure, up: TradeMetric, box: Box): Markup {
   const marks = points.map(({ id, series, a, b }) => {
     const look = lookOf(series);
     const [cx, cy] = [x(a.value), y(b.value)];
-    const room = box.right - cx > textWidth(id, 12) + 12;
+    const room = box.right - cx > textWidth(short(id), 12) + 12;
     return element(
       'g',
       { class: `c${series % 6}` },
@@ -67,7 +73,7 @@ function panel(spec: TradeFigure, up: TradeMetric, box: Box): Markup {
       line(cx - tick, y(b.low), cx + tick, y(b.low), 'whisker'),
       line(cx - tick, y(b.high), cx + tick, y(b.high), 'whisker'),
       symbol(look.symbol, cx, cy, 'mark', 6),
-      text(room ? cx + 9 : cx - 9, cy - 8, id, { class: 'small', anchor: room ? 'start' : 'end' }),
+      text(room ? cx + 9 : cx - 9, cy - 8, short(id), { class: 'small', anchor: room ? 'start' : 'end' }),
     );
   });
   const name = ({ title, kind }: TradeMetric): string => `${title.toLowerCase()}, ${shownUnit(kind, units).symbol}`;

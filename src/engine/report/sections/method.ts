@@ -38,7 +38,28 @@ export function methodSection(context: ReportContext): string {
   const shown = paragraphs.filter(
     ({ metrics }) => metrics === undefined || context.metrics.some((result) => metrics.test(result.metric)),
   );
-  return [`${context.heading(2)} Method and sources`, '', ...shown.flatMap(({ text }) => [text, ''])].join('\n');
+  const texts = [...shown.map(({ text }) => text), ...ofSeveral(context)];
+  return [`${context.heading(2)} Method and sources`, '', ...texts.flatMap((text) => [text, ''])].join('\n');
+}
+
+/** Of three configurations or more, and of the setting of an adjustable part. */
+function ofSeveral({ spec, metrics }: ReportContext): readonly string[] {
+  const texts: string[] = [];
+  if (spec.configurations.length > 2) {
+    const asked =
+      spec.questions.pairs === 'against-baseline'
+        ? 'Each configuration is compared with the baseline only, as the comparison asks'
+        : 'Every configuration is compared with every other';
+    texts.push(
+      `Several configurations. ${asked}; all of these pairs count among the questions that share one level. They are estimated together, so that what they share (a baseline, a day, an exponent) is allowed for in each pair; the step-down of Holm holds however the pairs depend on each other. Whether two differ is told by their own interval, never by whether the intervals of their means overlap.`,
+    );
+  }
+  if (metrics.some(({ alongSetting }) => alongSetting !== undefined)) {
+    texts.push(
+      'Along a setting. Least squares through the means, each configuration counting alike, on the scale on which the metric is compared; its interval is from the same joint estimate. Where the quadratic contrast of the means is shown not to be zero (95 %), no slope is given. Nothing is said of settings that were not flown.',
+    );
+  }
+  return texts;
 }
 
 const cautions = [

@@ -35,7 +35,9 @@ function tradeLines(trade: Trade, context: ReportContext): string[] {
     const { title, kind } = words(result);
     return { title, kind, smallerIsBetter: result.smallerIsBetter === true, means: meansOf(result) };
   };
-  const [first, ...others] = trade.results;
+  const [first, ...rest] = trade.results;
+  // A panel shows those that are known in both of its metrics.
+  const others = rest.filter((other) => toldIds(other).filter((id) => toldIds(first).includes(id)).length >= 2);
   const drawn = others.slice(0, mostPanels);
   const sentences = tradeSentences(trade, (name) => {
     const found = trade.results.find((result) => result.metric === name);
@@ -47,15 +49,18 @@ function tradeLines(trade: Trade, context: ReportContext): string[] {
     const each = [...meansOf(result)].map(([id, mean]) => `${id} ${formatInterval(mean, kind, units)}`);
     return `${title} ${footingTitles[result.conditions]}: ${each.join('; ')}.`;
   });
-  const figure = context.show('trade', title, () =>
-    tradeFigure({
-      across: metric(first),
-      up: drawn.map(metric),
-      configurations: trade.ids.map((id) => ({ id, series: context.seriesOf(id) })),
-      units,
-      words: { title, description: [...sentences, ...values].join(' ') },
-    }),
-  );
+  const figure =
+    drawn.length === 0
+      ? ''
+      : context.show('trade', title, () =>
+          tradeFigure({
+            across: metric(first),
+            up: drawn.map(metric),
+            configurations: trade.ids.map((id) => ({ id, series: context.seriesOf(id) })),
+            units,
+            words: { title, description: [...sentences, ...values].join(' ') },
+          }),
+        );
   const left = others.length - drawn.length;
   return [
     ...sentences.flatMap((sentence) => [`- ${escapeMarkdown(sentence)}`]),

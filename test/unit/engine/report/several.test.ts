@@ -135,6 +135,42 @@ describe('the report of three configurations', () => {
     );
   });
 
+  it('says how several are compared, and how a slope comes about', () => {
+    assert.match(markdown, /Every configuration is compared with every other; all of these pairs count/);
+    assert.match(markdown, /Along a setting\. Least squares through the means/);
+  });
+
+  it('against the baseline only: no order, no standing, and the headline says so', () => {
+    const evaluation = severalEvaluation((text) => `${text}reference: { pairs: against-baseline }\n`);
+    const { result } = evaluation;
+    assert.ok(result);
+    const metrics = result.metrics.map((metric) => ({
+      ...metric,
+      changes: metric.changes.filter(({ from }) => from === 'a'),
+    }));
+    const only = { ...evaluation, result: { ...result, metrics } };
+    assert.equal(headline(only, displayUnitSets.icao), 'Ground roll: 1 of 2 shown to differ from a');
+    const told = writeReport(only, request).markdown;
+    assert.match(told, /compared with the baseline only, as the comparison asks/);
+    assert.doesNotMatch(told, /Not told apart|every step is shown/);
+    assert.equal(told.split('\n').filter((line) => / against /.test(line) && line.startsWith('|')).length, 6);
+  });
+
+  it('draws no panel of two metrics that fewer than two configurations have in common', () => {
+    const few = 'too few flights';
+    const none = 'no difference shown';
+    const known = (metric: string, known: 'ab' | 'bc') =>
+      metricOf(metric, { a: 200, b: 210, 'c | x': 220 }, [
+        { from: 'a', to: 'b', verdict: known === 'ab' ? none : few },
+        { from: 'a', to: 'c | x', verdict: few },
+        { from: 'b', to: 'c | x', verdict: known === 'bc' ? none : few },
+      ]);
+    const metrics = [known('ground-roll', 'ab'), known('level-speed', 'bc'), known('rate-of-climb', 'bc')];
+    const result = { title: '', leftOut: [], problems: [], metrics };
+    const again = writeReport({ ...severalEvaluation(), result }, request);
+    assert.ok(again.figures.every(({ path }) => !path.endsWith('/trade.svg')));
+  });
+
   it('the headline names a configuration only where it is shown best', () => {
     const evaluation = severalEvaluation();
     assert.equal(headline(evaluation, displayUnitSets.icao), 'Ground roll: no single best shown');
