@@ -48,6 +48,7 @@ export function decisionJson(decided: DecisionResult) {
     range: decided.range && {
       reserve: decided.range.reserve,
       allowanceM3: decided.range.allowanceM3,
+      allowanceStated: decided.range.allowanceStated,
       headwindMps: decided.range.headwindMps,
       rows: decided.range.rows.map((row) => ({
         configuration: row.configuration,
