@@ -29,13 +29,20 @@ const webHost = {
   mainFields: ['browser', 'module', 'main'],
 };
 
-/** What is not needed to start lies in a file of its own beside the entry (`src/vscode/later.ts`). */
-const laterApart = {
-  name: 'later-apart',
-  setup({ onResolve }) {
+/**
+ * What is not needed to start (`src/vscode/later.ts`) lies in the web bundle, for both hosts: the Node host takes it from
+ * there when it is first needed, so that starting neither reads nor compiles it, and nothing is shipped twice.
+ */
+const laterFromWeb = {
+  name: 'later-from-web',
+  setup({ onResolve, onLoad }) {
     onResolve({ filter: /\/later\.ts$/ }, ({ kind }) =>
-      kind === 'dynamic-import' ? { path: './later.cjs', external: true } : undefined,
+      kind === 'dynamic-import' ? { path: 'later', namespace: 'web-bundle' } : undefined,
     );
+    onResolve({ filter: /^\.\/web\// }, ({ path }) => ({ path, external: true }));
+    onLoad({ filter: /^later$/, namespace: 'web-bundle' }, () => ({
+      contents: "module.exports = require('./web/extension.cjs.js').later();",
+    }));
   },
 };
 
@@ -55,9 +62,17 @@ const targets = [
     ...nodeHost,
     entryPoints: ['src/vscode/node/extension.node.ts'],
     outfile: 'dist/extension.cjs',
-    plugins: [laterApart],
+    plugins: [laterFromWeb],
   },
-  { ...nodeHost, entryPoints: ['src/vscode/later.ts'], outfile: 'dist/later.cjs', plugins: [laterApart] },
+  // One file for threads of both hosts: nothing of Node but what it asks for by name.
+  {
+    ...common,
+    entryPoints: ['src/vscode/reading/thread-entry.ts'],
+    outfile: 'dist/flight-thread.js',
+    platform: 'browser',
+    format: 'iife',
+    mainFields: ['browser', 'module', 'main'],
+  },
   // The web worker host takes a `.js` of a package of modules for a module, and adds `.js` to any other ending.
   { ...webHost, entryPoints: ['src/vscode/web/extension.web.ts'], outfile: 'dist/web/extension.cjs.js' },
   {
@@ -115,7 +130,9 @@ function packExample() {
   return zipSync(files, { level: 9 });
 }
 
-mkdirSync('dist', { recursive: true });
+mkdirSync('dist/web', { recursive: true });
+// For Node, whose package here is one of modules.
+writeFileSync('dist/web/package.json', '{ "type": "commonjs" }\n');
 copyFileSync('src/engine/spec/comparison-assist.schema.json', 'dist/comparison.schema.json');
 if (existsSync('examples')) writeFileSync('dist/example.zip', packExample());
 

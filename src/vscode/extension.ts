@@ -7,11 +7,14 @@ import type { ShownFlight } from './editor/viewers.ts';
 import { OverlayPanels, type ShownOverlay } from './overlay/panels.ts';
 import { standInFor } from './placeholders.ts';
 import type { Platform } from './platform.ts';
+import { ChosenWork } from './reading/choose-work.ts';
 
 /** What every part of the extension is given. */
 export interface Parts {
   readonly context: vscode.ExtensionContext;
   readonly platform: Platform;
+  /** Where recordings are read and analysed. */
+  readonly work: ChosenWork;
   /** Quiet by default; for what goes wrong inside. */
   readonly log: vscode.LogOutputChannel;
 }
@@ -23,6 +26,8 @@ export interface ModproofApi {
   /** The overlays that are open, by what their pages drew. */
   overlays(): readonly ShownOverlay[];
   readonly onDidChange: vscode.Event<void>;
+  /** Whether recordings are read in threads of their own; undefined while none was read. */
+  readonly inThreads: boolean | undefined;
   /** There once `ready` is. */
   readonly comparisons: ComparisonsApi;
   /** Everything is loaded and registered; viewers and their commands are so at once. */
@@ -43,7 +48,13 @@ function commandsOfLater(context: vscode.ExtensionContext, atOnce: readonly stri
 export function start(context: vscode.ExtensionContext, platform: Platform): ModproofApi {
   const log = vscode.window.createOutputChannel('Modproof', { log: true });
   context.subscriptions.push(log);
-  const parts: Parts = { context, platform, log };
+  const work = new ChosenWork(
+    platform.threads,
+    async () => (await import('./later.ts')).flightsHere,
+    (error) => log.warn(`Recordings are read in the editor's own thread: ${String(error)}`),
+  );
+  context.subscriptions.push(work);
+  const parts: Parts = { context, platform, work, log };
   const overlays = OverlayPanels.register(parts);
   const { viewers } = TrackEditorProvider.register(parts, overlays);
   registerOpenCommands(parts, viewers);
@@ -66,6 +77,9 @@ export function start(context: vscode.ExtensionContext, platform: Platform): Mod
     shown: () => viewers.shown(),
     overlays: () => overlays.shown(),
     onDidChange: viewers.onDidChange,
+    get inThreads() {
+      return work.inThreads;
+    },
     get comparisons() {
       if (comparisons === undefined) throw new Error('comparisons are still being loaded: await `ready`');
       return comparisons;

@@ -1,6 +1,6 @@
 /**
  * Everything that is not needed to start: the engine and what is written on it. Reached by `await import('./later.ts')`
- * alone; in the Node host it is a file of its own, so that starting neither reads nor compiles it.
+ * alone; the Node host takes it from the bundle of the web host, so that starting neither reads nor compiles it.
  */
 export { CannotEdit } from '../engine/yaml-text/index.ts';
 export { parseEventFile, removeEvent, setEvent } from '../engine/event-file/index.ts';
@@ -8,5 +8,5 @@ export { conditionsView } from '../engine/view/conditions.ts';
 export { flightView } from '../engine/view/index.ts';
 export { registerAddToComparison } from './commands/add-to-comparison.ts';
 export { registerComparisons } from './comparison/register.ts';
-export { analyseForView, readRecordingForView } from './editor/flight-reader.ts';
+export { flightsHere } from './reading/here.ts';
 export { tracksOfSpec } from './overlay/tracks-of-spec.ts';

@@ -15,8 +15,9 @@ const expected = [
   'extension/dist/comparison.schema.json',
   'extension/dist/example.zip',
   'extension/dist/extension.cjs',
-  'extension/dist/later.cjs',
+  'extension/dist/flight-thread.js',
   'extension/dist/web/extension.cjs.js',
+  'extension/dist/web/package.json',
   'extension/dist/webview/main.css',
   'extension/dist/webview/main.js',
   'extension/package.json',
@@ -83,7 +84,7 @@ describe('the packed extension', function () {
     // The page is held to this by its policy; the hosts have none.
     for (const name of [
       'extension/dist/extension.cjs',
-      'extension/dist/later.cjs',
+      'extension/dist/flight-thread.js',
       'extension/dist/web/extension.cjs.js',
     ]) {
       const text = new TextDecoder().decode(files[name]);

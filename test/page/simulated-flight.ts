@@ -4,7 +4,7 @@ import { defaultDisplayUnits } from '../../shared/display-units.ts';
 import { noConditions } from '../../shared/flight-view.ts';
 import type { Measured } from '../../shared/measured.ts';
 import { deriveMotion } from '../../src/engine/track/derive-motion.ts';
-import { columnsOf, flightView } from '../../src/engine/view/index.ts';
+import { columnsOf, flightView, readSummary } from '../../src/engine/view/index.ts';
 import { type FlightOptions, simulatedFlight } from '../synth/index.ts';
 
 /** The truth of a simulated flight, dressed as what the engine would find: pages are tested without the engine's finders. */
@@ -95,7 +95,7 @@ export function openedFlight(seed: string, options: FlightOptions = {}): OpenedF
   const { motion, problems } = deriveMotion(flight.track);
   const columns = columnsOf(motion, flight.track);
   if (columns === undefined) throw new Error('the simulated flight has no fix');
-  const read = { format: 'gpx' as const, track: flight.track, problems, contents: [] };
+  const read = readSummary({ format: 'gpx', track: flight.track, problems, contents: [] });
   return {
     outcome: 'flight',
     pending: false,

@@ -78,10 +78,19 @@ export function analysisPending(track: Track, motion: Motion): Analysis {
   };
 }
 
+/** What a reading said, without its track. */
+export interface ReadSummary extends Pick<ReadResult, 'format' | 'problems' | 'contents'> {
+  readonly assumptions: readonly string[];
+}
+
+export function readSummary({ format, problems, contents, track }: ReadResult): ReadSummary {
+  return { ...(format === undefined ? {} : { format }), problems, contents, assumptions: track?.assumptions ?? [] };
+}
+
 /** One flight as the viewer shows it. */
 export function flightView(
   fileName: string,
-  read: ReadResult,
+  read: ReadSummary,
   analysis: Analysis,
   columns: TrackColumns,
   corrections: Corrections,
@@ -95,7 +104,7 @@ export function flightView(
     metrics: metricRows(analysis),
     problems: [...read.problems, ...analysis.problems, ...corrections.problems],
     contents: read.contents,
-    assumptions: read.track?.assumptions ?? [],
+    assumptions: read.assumptions,
     corrections,
   };
 }

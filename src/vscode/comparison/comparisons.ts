@@ -128,6 +128,7 @@ export class Comparisons implements vscode.Disposable {
     this.#changed.fire(uri);
     const world = editorWorld(uri, this.#parts.platform);
     try {
+    const bench = (await this.#parts.work.get()).bench(world);
       const started = performance.now();
       const text = document.getText();
       const evaluation = await evaluate(
@@ -137,6 +138,7 @@ export class Comparisons implements vscode.Disposable {
           world,
           cache: this.cache,
           work: { signal: stop.signal, onProgress },
+          bench,
         },
         engineParts,
       );
@@ -165,6 +167,7 @@ export class Comparisons implements vscode.Disposable {
       await world.close();
       signal.removeEventListener('abort', abort);
       if (this.#running.get(key) === stop) this.#running.delete(key);
+      bench.close();
       this.#changed.fire(uri);
     }
   }

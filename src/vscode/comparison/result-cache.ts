@@ -99,7 +99,7 @@ export class EditorCache implements ResultCache {
 async function buildOf(context: vscode.ExtensionContext): Promise<string> {
   const { version } = context.extension.packageJSON as { readonly version: string };
   const marks = [version];
-  for (const bundle of ['later.cjs', 'web/extension.cjs.js']) {
+  for (const bundle of ['extension.cjs', 'web/extension.cjs.js']) {
     try {
       const { mtime, size } = await vscode.workspace.fs.stat(vscode.Uri.joinPath(context.extensionUri, 'dist', bundle));
       marks.push(`${mtime} ${size}`);

@@ -5,11 +5,11 @@ import type { EventCorrection } from '../../../shared/protocol.ts';
 import { Cancelled } from '../../../shared/rpc.ts';
 import type { TrackColumns } from '../../../shared/track-columns.ts';
 import { eventFileEnding } from '../../engine/event-file/name.ts';
-import type { ReadResult } from '../../engine/readers/reader.ts';
+import type { ReadSummary } from '../../engine/view/index.ts';
 import { baseName, besideWith, folderOf } from '../paths.ts';
-import type { Platform } from '../platform.ts';
+import type { Parts } from '../extension.ts';
 import { correctEventFile } from './correct-event.ts';
-import type { Recording } from './flight-reader.ts';
+import type { KeptRecording } from '../reading/flight-work.ts';
 
 export type Loaded =
   | {
@@ -19,10 +19,10 @@ export type Loaded =
       /** Phases and events are not in it yet. */
       readonly pending: boolean;
     }
-  | { readonly outcome: 'unreadable'; readonly read: ReadResult };
+  | { readonly outcome: 'unreadable'; readonly read: ReadSummary };
 
 interface Reading {
-  readonly result: Promise<Recording>;
+  readonly result: Promise<KeptRecording>;
   readonly stop: AbortController;
   readonly listeners: Set<(fraction: number) => void>;
   waiting: number;
@@ -41,11 +41,11 @@ export class TrackDocument implements vscode.CustomDocument {
   #reading: Reading | undefined;
   /** What the file was like when it was last read. */
   #stamp = '';
-  #analysed: { readonly recording: Recording; readonly overrides: string; readonly analysis: Analysis } | undefined;
+  #analysed: { readonly recording: KeptRecording; readonly overrides: string; readonly analysis: Analysis } | undefined;
 
   constructor(
     readonly uri: vscode.Uri,
-    readonly platform: Platform,
+    private readonly parts: Pick<Parts, 'platform' | 'work'>,
   ) {
     this.#watch(uri, 'file');
     this.#watch(this.eventFileUri, 'corrections');
@@ -81,14 +81,12 @@ export class TrackDocument implements vscode.CustomDocument {
     const { read, columns, pending } = recording;
     if (columns === undefined || pending === undefined) return { outcome: 'unreadable', read };
     const corrections = await this.#readCorrections(pending);
-    const { analyseForView, flightView } = await import('../later.ts');
     let analysis = this.#found(recording, corrections);
     if (analysis === undefined) {
-      // What was said before must reach its page before this takes the thread.
-      await new Promise((resolve) => setTimeout(resolve, 20));
-      analysis = analyseForView(recording, corrections.overrides, signal);
+      analysis = await this.#analyse(recording, corrections, signal);
       this.#analysed = { recording, overrides: JSON.stringify(corrections.overrides), analysis };
     }
+    const { flightView } = await import('../later.ts');
     return {
       outcome: 'flight',
       flight: flightView(this.fileName, read, analysis, columns, corrections),
@@ -97,8 +95,20 @@ export class TrackDocument implements vscode.CustomDocument {
     };
   }
 
+  /** A thread that failed has lost the recording: the next to ask reads it again. */
+  async #analyse(recording: KeptRecording, { overrides }: Corrections, signal: AbortSignal): Promise<Analysis> {
+    const reading = this.#reading;
+    try {
+      return await recording.analyse(overrides, signal);
+    } catch (error) {
+      if (reading === undefined || this.#reading !== reading) throw new Cancelled();
+      if (!(error instanceof Cancelled)) this.#forget(reading);
+      throw error;
+    }
+  }
+
   /** The analysis, if it was made of this recording with these corrections. */
-  #found(recording: Recording, corrections: Corrections): Analysis | undefined {
+  #found(recording: KeptRecording, corrections: Corrections): Analysis | undefined {
     const known = this.#analysed;
     return known?.recording === recording && known.overrides === JSON.stringify(corrections.overrides)
       ? known.analysis
@@ -112,12 +122,12 @@ export class TrackDocument implements vscode.CustomDocument {
   }
 
   dispose(): void {
-    this.#reading?.stop.abort(new Cancelled());
+    if (this.#reading !== undefined) this.#forget(this.#reading);
     for (const timer of this.#timers.values()) clearTimeout(timer);
     for (const watcher of this.#watchers) watcher.dispose();
   }
 
-  async #record(onProgress: (fraction: number) => void, signal: AbortSignal): Promise<Recording> {
+  async #record(onProgress: (fraction: number) => void, signal: AbortSignal): Promise<KeptRecording> {
     signal.throwIfAborted();
     this.#reading ??= this.#startReading();
     const reading = this.#reading;
@@ -141,12 +151,12 @@ export class TrackDocument implements vscode.CustomDocument {
   #startReading(): Reading {
     const stop = new AbortController();
     const listeners = new Set<(fraction: number) => void>();
-    const read = async (): Promise<Recording> => {
+    const read = async (): Promise<KeptRecording> => {
       this.#stamp = await stampOf(this.uri);
-      const { readRecordingForView } = await import('../later.ts');
-      const bytes = await this.platform.openBytes(this.uri);
+      const work = await this.parts.work.get();
+      const bytes = await this.parts.platform.openBytes(this.uri);
       try {
-        return await readRecordingForView(bytes.source, {
+        return await work.read(bytes.source, {
           signal: stop.signal,
           onProgress: (fraction) => {
             for (const listener of listeners) listener(fraction);
@@ -164,6 +174,10 @@ export class TrackDocument implements vscode.CustomDocument {
 
   #forget(reading: Reading): void {
     reading.stop.abort(new Cancelled());
+    reading.result.then(
+      (recording) => recording.forget(),
+      () => undefined,
+    );
     if (this.#reading === reading) this.#reading = undefined;
   }
 

@@ -31,7 +31,7 @@ export class TrackEditorProvider implements vscode.CustomReadonlyEditorProvider<
   ) {}
 
   openCustomDocument(uri: vscode.Uri): TrackDocument {
-    return new TrackDocument(uri, this.parts.platform);
+    return new TrackDocument(uri, this.parts);
   }
 
   resolveCustomEditor(document: TrackDocument, panel: vscode.WebviewPanel): void {

@@ -27,7 +27,7 @@ export function showOverlay(
   const { extensionUri } = parts.context;
   const flights = tracks.map((track) => ({
     track,
-    document: new TrackDocument(vscode.Uri.parse(track.file), parts.platform),
+    document: new TrackDocument(vscode.Uri.parse(track.file), parts),
   }));
   const documents = flights.map(({ document }) => document);
   webview.options = { enableScripts: true, localResourceRoots: [pageFolder(extensionUri)] };

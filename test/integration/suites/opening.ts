@@ -1,6 +1,6 @@
 import * as vscode from 'vscode';
 import * as assert from '../assert.ts';
-import { activeInput, closeAll, file, open, shownFlight } from '../editor.ts';
+import { activeInput, closeAll, extensionApi, file, open, shownFlight } from '../editor.ts';
 import { MemoryFiles } from '../memory-files.ts';
 
 describe('opening a recording', () => {
@@ -26,6 +26,11 @@ describe('opening a recording', () => {
       assert.ok((drawn?.events ?? 0) >= 3, `${drawn?.events} events`);
     });
   }
+
+  it('reads in a thread of its own, in both kinds of host', async () => {
+    await open('flights/handheld.gpx');
+    assert.equal((await extensionApi()).inThreads, true);
+  });
 
   it('leaves CSV and KML to the text editor until asked', async () => {
     for (const name of ['flights/panel.csv', 'flights/telephone.kml']) {
