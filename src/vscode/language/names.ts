@@ -44,7 +44,7 @@ export class SpecNames
     position: vscode.Position,
   ): { readonly range: vscode.Range; readonly placeholder: string } {
     const thing = this.#at(document, position);
-    if (thing === undefined) throw new Error('Configurations, airfields, runways and days can be renamed.');
+    if (thing === undefined) throw new Error('Configurations, airfields, runways, days and stations can be renamed.');
     const refusal = renameRefusal(thing);
     if (refusal !== undefined) throw new Error(refusal);
     return { range: rangeOf(thing.at), placeholder: thing.name };

@@ -6,7 +6,7 @@ import { type Path, readYaml, type YamlTree } from '../yaml-tree.ts';
 import { bare, covers, walkTree } from './tree-walk.ts';
 
 /** What the writer of a spec gives names to. A track is named by its path and defined by its entry under `flights`. */
-export type NameKind = 'configurations' | 'airfields' | 'runways' | 'days' | 'tracks';
+export type NameKind = 'configurations' | 'airfields' | 'runways' | 'days' | 'stations' | 'tracks';
 
 export interface NamedThing {
   readonly kind: NameKind;
@@ -78,6 +78,13 @@ function occurrences(tree: YamlTree): Occurrence[] {
     if (path.length === 2 && (section === 'configurations' || section === 'airfields' || section === 'days'))
       define(section, path);
     if (path.length === 4 && section === 'airfields' && third === 'runways') define('runways', path, String(name));
+    if (section !== 'loading') continue;
+    if (path.length === 3 && name === 'stations') define('stations', path);
+    if (path.length === 5 && name === 'cases' && path[3] === 'load') {
+      // A load is written at the name of its station.
+      const at = bare(tree.placeOfKey(path));
+      found.push({ kind: 'stations', name: String(path[4]), defines: false, at });
+    }
   }
   return found;
 }
@@ -111,6 +118,7 @@ const singular: Readonly<Record<NameKind, string>> = {
   airfields: 'airfield',
   runways: 'runway',
   days: 'day',
+  stations: 'station',
   tracks: 'track',
 };
 

@@ -168,9 +168,10 @@ function blank(text: string, at: Place): QuickFix[] {
 }
 
 function missingKey(text: string, problem: Problem, at: Place, tree: YamlTree): QuickFix[] {
-  const names = /^Missing "([^"]+)"/.exec(problem.message)?.slice(1) ?? [
-    ...[...problem.message.matchAll(/"([a-z-]+): …"/g)].map((match) => match[1]),
-  ];
+  const missing = /^Missing "([^"]+)"/.exec(problem.message)?.[1];
+  // "Give "weight: …" or "load: …"": each of them.
+  const proposed = [...problem.message.matchAll(/"([a-z-]+): …"/g)].map((match) => match[1]);
+  const names = missing === undefined ? proposed : [missing];
   return names.flatMap((name) => addKey(name, text, at, tree));
 }
 

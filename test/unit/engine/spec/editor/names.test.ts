@@ -46,6 +46,29 @@ describe('names in a spec', () => {
     assert.match(renamed(goodSpec.replace('  Oyster Flats', '  Oy|ster Flats'), 'Gull Point'), /^ {2}Gull Point:$/m);
   });
 
+  it('renames a station with the loads at it', () => {
+    const loading = `${goodSpec}loading:
+  stations:
+    seats: { arm: 500 mm }
+    tank: { arm: 640 mm, fuel: true }
+  cases:
+    two up: { load: { seats: 160 kg, tank: 80 L } }
+    alone:
+      load:
+        seats: 80 kg
+`;
+    for (const where of [
+      loading.replace('    seats: {', '    se|ats: {'),
+      loading.replace('{ seats: 1', '{ se|ats: 1'),
+    ]) {
+      const text = renamed(where, 'front seats');
+      assert.equal(text.match(/front seats:/g)?.length, 3);
+      assert.doesNotMatch(text, /(?<!front )seats/);
+      assert.equal(parseSpec(text, '').problems.filter(({ severity }) => severity === 'error').length, 0);
+    }
+    assert.match(renamed(loading.replace('    seats: {', '    se|ats: {'), 'tank'), /already/);
+  });
+
   it('refuses names that would break the spec', () => {
     const at = goodSpec.replace('  after: {', '  af|ter: {');
     assert.match(renamed(at, 'before'), /already/);
