@@ -13,7 +13,9 @@ export type CopyFormat = 'gpx' | 'csv';
 export function formatFor(track: Track): CopyFormat {
   const carried = Object.keys(track.channels).length - channelsNotInCsv(track).length;
   const more = track.verticalSpeedMps ?? track.horizontalSigmaM ?? track.verticalSigmaM ?? track.speedSigmaMps;
-  return carried > 0 || more !== undefined || track.altitudes.length > 1 || track.altitudes[0]?.kind !== 'unknown' ? 'csv' : 'gpx';
+  return carried > 0 || more !== undefined || track.altitudes.length > 1 || track.altitudes[0]?.kind !== 'unknown'
+    ? 'csv'
+    : 'gpx';
 }
 
 const channelWords: Readonly<Partial<Record<ChannelName, string>>> = {
@@ -33,6 +35,7 @@ const channelWords: Readonly<Partial<Record<ChannelName, string>>> = {
   windFromRad: 'wind direction',
   accelerationForwardMps2: "the accelerometer's forward axis",
   accelerationUpMps2: "the accelerometer's upward axis",
+  specificForceMps2: 'the force felt by the accelerometer',
 };
 
 /** What of a recording its copy lacks and an analysis might have used, as plain sentences. */

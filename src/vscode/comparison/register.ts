@@ -2,6 +2,7 @@ import type * as vscode from 'vscode';
 import { registerComparisonCommands } from '../commands/comparison.ts';
 import { registerExample } from '../commands/example.ts';
 import { registerNewComparison } from '../commands/new-comparison.ts';
+import { registerShare } from '../commands/share.ts';
 import type { Parts } from '../extension.ts';
 import { registerLanguage } from '../language/register.ts';
 import { Comparisons, type Evaluated } from './comparisons.ts';
@@ -26,6 +27,7 @@ export function registerComparisons(parts: Parts): ComparisonsApi {
   const diagnostics = registerLanguage(parts, comparisons);
   registerComparisonCommands(parts, comparisons, diagnostics);
   registerNewComparison(parts);
+  registerShare(parts);
   registerExample(parts);
   watchRecordingFolders(parts);
   return {

@@ -5,4 +5,5 @@ import './spec-editing.ts';
 import './deciding.ts';
 import './evaluating.ts';
 import './comparison-commands.ts';
+import './sharing.ts';
 import './virtual-folder.ts';
