@@ -390,6 +390,8 @@ function predictedPerformance(
   const massChangeKg = state?.change?.massChangeKg ?? 0;
   const climbChange = climb && changeOf(spread.rateOfClimbChange, climb.df);
   const gainMps = spread.rateOfClimbMps.value - spread.rateOfClimbMps.value / (1 + spread.rateOfClimbChange.value);
+  const engineChanges = candidate['fuel-flow'] !== undefined || powerRatio !== 1;
+  const flowShare = engineChanges ? changedFlowShare : keptFlowShare;
   const level = (spread.levelTasChange.high - spread.levelTasChange.low) / 2 / z95;
   return {
     ...base,
@@ -419,7 +421,7 @@ function predictedPerformance(
       },
       fuelFlowM3ps: {
         value: point.fuelFlowM3ps.value * (candidate['fuel-flow'] ?? powerRatio),
-        sigma: Math.hypot(point.fuelFlowM3ps.sigma, predictedFlowShare * point.fuelFlowM3ps.value),
+        sigma: Math.hypot(point.fuelFlowM3ps.sigma, flowShare * point.fuelFlowM3ps.value),
       },
     })),
   };
@@ -451,8 +453,10 @@ function predictedTakeoff(
   };
 }
 
-/** One sigma of a predicted fuel flow: engines of the same power differ by about a twentieth (own judgement). */
-const predictedFlowShare = 0.05;
+/** One sigma of the fuel flow of another engine or of a claim: engines of the same power differ by about a twentieth (own judgement). */
+const changedFlowShare = 0.05;
+/** And of the same engine behind another propeller or in another aeroplane at the same share of power (own judgement). */
+const keptFlowShare = 0.01;
 
 function scaled(mean: MeasuredMean, change: Measured): MeasuredMean {
   const { factor, sigma } = changeOf(change, mean.df);

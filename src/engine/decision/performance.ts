@@ -85,11 +85,16 @@ function liftoffAtReference(air: FlownAir, massKg: number, densityRatio: number)
   );
 }
 
-/** The surface of all the flights, where it was one and the same; the worst mix is not averaged. */
+/**
+ * The surface of all the flights, where it was of one kind; the worst mix is not averaged. Some of them on wet or long grass only make
+ * the mean longer than on dry and short: it stands for dry and short then.
+ */
 function commonSurface(surfaces: readonly Surface[]): Surface | undefined {
   const [first] = surfaces;
-  const same = surfaces.every((one) => one.kind === first.kind && one.soft === first.soft && one.long === first.long);
-  return first !== undefined && same ? { ...first, wet: surfaces.every((one) => one.wet) } : undefined;
+  const same = surfaces.every((one) => one.kind === first.kind && one.soft === first.soft);
+  return first !== undefined && same
+    ? { ...first, wet: surfaces.every((one) => one.wet), long: surfaces.every((one) => one.long) }
+    : undefined;
 }
 
 /** What the flights of one configuration have shown, as missions and predictions need it. */

@@ -72,7 +72,9 @@ export function evaluatePlan(
   const others = spec.configurations.map((one) => one.id).filter((id) => id !== spec.baseline);
   const flown = flownConditions(flights);
   const gaps = others.map((other) => missingConditions(flown, spec.baseline, other, plan.reversible ?? false));
-  const conditions = gaps.flatMap((gap) => gap.conditions);
+  // Where the weight is what differs, weights that do not overlap are meant.
+  const byWeight = spec.configurations.some(({ massKg }) => massKg !== undefined);
+  const conditions = gaps.flatMap((gap) => gap.conditions).filter(({ kind }) => !(byWeight && kind === 'weight'));
   const categories = gaps.flatMap((gap) => gap.categories);
   const footing = spec.questions.at[0];
   const days = (result?.metrics ?? [])

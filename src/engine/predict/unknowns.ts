@@ -88,7 +88,8 @@ type Range = readonly [low: number, high: number];
  *   grass and 0.02 to 0.1 where the surface is not known (from memory). Mean load on the wheels: lift goes with speed squared
  *   and carries 0.2 to 0.7 of the weight before lift-off, so 0.65 to 0.9 in the mean.
  * - Drag of the roll 0.005 to 0.05 of the weight in the mean: half of what it is at lift-off, where the aeroplane has a lift-to-drag
- *   ratio of 7 to 12 if the wing carries it, and a third of that with the wing held flat in ground effect.
+ *   ratio of 7 to 12 if the wing carries it, and a third of that with the wing held flat in ground
+ *   effect; a tenth to seven tenths of it come from lift, most in a three-point attitude.
  * - Throttle opening and rotation take two to three seconds that more thrust does not shorten: up to 0.15 of the roll.
  * - Exponent of mass, as one standard deviation: 0.2 for the roll (the FAA's text example implies 2.27, its table 2.40 to
  *   2.55, the flight-test handbook has 2.4 and 2.6), 0.4 for the air distance (with density the FAA's
@@ -122,7 +123,7 @@ export const ranges = {
   frictionClaim: [0.4, 1.55],
   wheelLoad: [0.65, 0.9],
   rollDrag: [0.005, 0.05],
-  rollInducedShare: [0.1, 0.5],
+  rollInducedShare: [0.1, 0.7],
   unscaledRoll: [0, 0.15],
   airDrag: [0.09, 0.17],
   airInducedShare: [0.4, 0.75],

@@ -315,6 +315,20 @@ describe('decision: from the spec and the comparison to answers', () => {
     );
   });
 
+  it('flights on short and on long grass stand for short grass, whose mean they only lengthen; for long grass they do not', () => {
+    const long =
+      '  - { track: c.gpx, configuration: bare, runway: { heading: 133 deg, elevation: 300 ft, surface: long grass }, air-temperature: 15 degC, altimeter-setting: 1013 hPa, wind: calm, weight: 790 kg }\nquestions:';
+    const asked = text.replace('questions:', long);
+    const answerOf = (written: string): string | undefined => {
+      const { spec: mixed } = parseSpec(written, 'x');
+      assert.ok(mixed);
+      const all = decide(mixed, result, flights(mixed)).missions;
+      return all?.find(({ need, configuration: id }) => need === 'river bar' && id === 'bare')?.answer;
+    };
+    assert.equal(answerOf(asked), 'yes');
+    assert.equal(answerOf(asked.replace('20 degC, surface: grass', '20 degC, surface: long grass')), 'not enough data');
+  });
+
   it('a headwind as strong as the airspeed is told as that', () => {
     const { spec: windy } = parseSpec(
       text
