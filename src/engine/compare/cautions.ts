@@ -2,6 +2,7 @@ import type { DisplayUnits } from '../../../shared/display-units.ts';
 import { formatCount, formatFixed, formatList, formatValue } from '../../../shared/format.ts';
 import { choose, permuteLabels } from '../stats/permutation.ts';
 import { type Contrast, isLasting, sharedPartsOf, asStudent } from './estimate.ts';
+import type { Footing } from './result.ts';
 import type { CollectedRun } from './run.ts';
 
 /** Smaller gaps between the ranges flown are left to the corrections: 150 m of density altitude, 2 % of weight, 1 m/s of wind (own choice). */
@@ -23,6 +24,7 @@ export function cautionsOf(
   contrast: Contrast,
   units: DisplayUnits,
   outliers: readonly (string | undefined)[],
+  footing: Footing,
 ): string[] {
   const { estimate, from, to } = contrast;
   const own = (id: string): CollectedRun[] =>
@@ -33,7 +35,8 @@ export function cautionsOf(
     const b = rangeOf(own(to), key);
     if (a === undefined || b === undefined) continue;
     const gap = Math.max(a[0], b[0]) - Math.min(a[1], b[1]);
-    if (gap <= tolerated[key]) continue;
+    // At own weight nothing is brought from one weight to the other.
+    if (gap <= tolerated[key] || (key === 'massKg' && footing === 'own-weight')) continue;
     const { name, kind } = words[key];
     const text = ([low, high]: readonly [number, number]): string =>
       `${formatValue(low, kind, units)} to ${formatValue(high, kind, units)}`;

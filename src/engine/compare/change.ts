@@ -107,7 +107,7 @@ export function changeOf(request: ChangeRequest): Change {
   const permutation = permutationOf(contrast);
   const warnings = [
     ...request.remarks,
-    ...cautionsOf(contrast, units, request.outliers),
+    ...cautionsOf(contrast, units, request.outliers, footing),
     ...withoutOutliers(contrast, request.outliers, units),
   ];
   if (

@@ -16,7 +16,7 @@ import { type MetricKind, metricKind } from './metric-kind.ts';
 import { outliersOf } from './outliers.ts';
 import { pairsOf } from './pairs.ts';
 import { holmLevels, type Level } from './questions.ts';
-import type { Change, ComparisonResult, ConfigurationResult, LeftOut, MetricResult } from './result.ts';
+import type { Change, ComparisonResult, ConfigurationResult, Footing, LeftOut, MetricResult } from './result.ts';
 import { type CollectedRun, isReduced, type Target } from './run.ts';
 import { seenAgainstAltitude } from './seen-against.ts';
 import { settingTrend } from './setting-trend.ts';
@@ -351,10 +351,16 @@ function conditionsText(spec: Spec, targets: Targets, one: Estimated): string {
   if (target.footing === 'as-flown') {
     return kind.corrected ? 'As flown: nothing is corrected.' : 'As noted and recorded; there is nothing to correct.';
   }
-  const mass =
-    target.footing === 'equal-weight'
-      ? `a weight of ${targets.referenceMassKg === undefined ? 'unknown size' : formatValue(targets.referenceMassKg, 'mass', units)}`
-      : `a load of ${targets.loadKg === undefined ? 'unknown size' : formatValue(targets.loadKg, 'mass', units)} on each configuration's own empty weight`;
+  const massText = (massKg: number | undefined): string =>
+    massKg === undefined ? 'unknown size' : formatValue(massKg, 'mass', units);
+  const own = (): string =>
+    formatList(spec.configurations.map(({ id }) => `${massText(target.massOf(id)?.value)} "${id}"`));
+  const masses: Readonly<Record<Exclude<Footing, 'as-flown'>, () => string>> = {
+    'equal-weight': () => `a weight of ${massText(targets.referenceMassKg)}`,
+    'equal-load': () => `a load of ${massText(targets.loadKg)} on each configuration's own empty weight`,
+    'own-weight': () => `each configuration's own weight (${own()})`,
+  };
+  const mass = masses[target.footing]();
   const altitude = (valueM: number): string => `a density altitude of ${formatValue(valueM, 'altitude', units)}`;
   switch (kind.facts.name) {
     case 'climb-held-to':

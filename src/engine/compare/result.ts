@@ -1,8 +1,11 @@
 import type { Interval } from '../../../shared/measured.ts';
 import type { Problem } from '../../../shared/problem.ts';
 
-/** On which footing a metric is compared: raw; same total mass; same load on each configuration's own empty mass. */
-export type Footing = 'as-flown' | 'equal-weight' | 'equal-load';
+/**
+ * On which footing a metric is compared: raw; same total mass; same load on each configuration's own empty mass; each
+ * configuration at a total mass of its own, where the mass is what differs.
+ */
+export type Footing = 'as-flown' | 'equal-weight' | 'equal-load' | 'own-weight';
 
 /** Closed list; which of the two directions is the good one is a property of the metric, not of the word. */
 export type Verdict =

@@ -17,6 +17,7 @@ const footingWords: Readonly<Record<Footing, string>> = {
   'as-flown': 'as flown',
   'equal-weight': 'at equal weight',
   'equal-load': 'at equal load',
+  'own-weight': 'at own weight',
 };
 
 export interface SentenceParts {

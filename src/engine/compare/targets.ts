@@ -27,6 +27,25 @@ export function targetsOf(spec: Spec, flights: readonly UsableFlight[]): Targets
   }
   const targets: Target[] = [{ footing: 'as-flown', massOf: () => undefined }];
   const asked = spec.questions.at.length > 0 ? spec.questions.at : (['equal-weight', 'equal-load'] as const);
+  if (asked.includes('own-weight')) {
+    const ownOf = (id: string) => spec.configurations.find((configuration) => configuration.id === id)?.massKg;
+    if (spec.configurations.every(({ id }) => ownOf(id) === undefined)) {
+      problems.push({
+        code: 'compare-no-own-weight',
+        severity: 'warning',
+        message: 'No comparison at own weight: no configuration has a "weight".',
+      });
+    } else {
+      const other = referenceMassKg;
+      targets.push({
+        footing: 'own-weight',
+        massOf: (id) => {
+          const value = ownOf(id) ?? other;
+          return value === undefined ? undefined : { value, sigma: 0 };
+        },
+      });
+    }
+  }
   if (asked.includes('equal-weight')) {
     const mass = referenceMassKg;
     targets.push({

@@ -27,6 +27,7 @@ export const footingTitles: Readonly<Record<Footing, string>> = {
   'as-flown': 'as flown',
   'equal-weight': 'at equal weight',
   'equal-load': 'at equal load',
+  'own-weight': 'at own weight',
 };
 
 /** The question that a result answers, for the height or rate that was written. */

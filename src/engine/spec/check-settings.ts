@@ -7,8 +7,9 @@ export function firstSetting(spec: WrittenSpec): WrittenSetting | undefined {
   return Object.values(spec.configurations).find(({ setting }) => setting !== undefined)?.setting;
 }
 
-/** Settings that are not of one part or cannot be told in one unit; and those that say less than the writer may think. */
+/** Settings and weights of configurations: settings that are not of one part or cannot be told in one unit; and those that say less than the writer may think. */
 export function checkSettings(spec: WrittenSpec, report: Report, whole: boolean): void {
+  checkWeights(spec, report);
   const first = firstSetting(spec);
   if (first === undefined) return;
   const named = Object.values(spec.configurations).find(({ setting }) => setting?.of !== undefined)?.setting?.of;
@@ -54,5 +55,20 @@ export function checkSettings(spec: WrittenSpec, report: Report, whole: boolean)
       );
     }
     seen.set(value, id);
+  }
+}
+
+/** Weights at which configurations are judged that the aeroplane cannot have. */
+function checkWeights(spec: WrittenSpec, report: Report): void {
+  const maximum = spec.aircraft['maximum-weight'];
+  for (const [id, facts] of Object.entries(spec.configurations)) {
+    const { weight } = facts;
+    const empty = facts['empty-weight']?.value;
+    const path = ['configurations', id, 'weight'];
+    if (weight === undefined) continue;
+    if (empty !== undefined && weight < empty)
+      report('spec-impossible', path, `The weight is below the empty weight of "${id}".`);
+    if (maximum !== undefined && weight > maximum)
+      report('spec-improbable', path, 'The weight is above the maximum take-off weight.', 'warning');
   }
 }

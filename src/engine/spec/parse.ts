@@ -116,6 +116,7 @@ function build(written: WrittenSpec, shared: SharedConditions, tree: YamlTree, o
     emptyMassKg: facts['empty-weight'],
     propeller: facts.propeller,
     ratedPowerW: facts['rated-power'],
+    ...(facts.weight === undefined ? {} : { massKg: facts.weight }),
     ...(facts.setting === undefined ? {} : { setting: settingIn(facts.setting, written) }),
     at: tree.placeOfKey(original(['configurations', id])),
   }));
@@ -176,7 +177,11 @@ function build(written: WrittenSpec, shared: SharedConditions, tree: YamlTree, o
         ...question,
         at: written.questions === undefined ? undefined : tree.placeOf(original(['questions', index])),
       })),
-      at: written.reference?.['compare-at'] ?? ['equal-weight', 'equal-load'],
+      at:
+        written.reference?.['compare-at'] ??
+        (configurations.some(({ massKg }) => massKg !== undefined)
+          ? ['own-weight', 'equal-weight']
+          : ['equal-weight', 'equal-load']),
       pairs: written.reference?.pairs ?? 'all',
     },
     report: reportOf(written),

@@ -60,6 +60,8 @@ export interface Configuration {
   readonly id: string;
   readonly description?: string;
   readonly emptyMassKg?: Noted;
+  /** Total mass at which it is judged, where the weight is what differs. */
+  readonly massKg?: number;
   readonly propeller?: PropellerKind;
   readonly ratedPowerW?: number;
   /** Of an adjustable part, where it is told; see {@link Spec.settingOf}. */
@@ -209,7 +211,7 @@ export interface Question {
 export interface Questions {
   readonly ask: readonly Question[];
   /** Which mass basis to report beside "as flown". */
-  readonly at: readonly ('equal-weight' | 'equal-load')[];
+  readonly at: readonly ('own-weight' | 'equal-weight' | 'equal-load')[];
   /** Which pairs of three or more configurations are compared; all where it is not stated. */
   readonly pairs?: 'all' | 'against-baseline';
 }

@@ -8,7 +8,7 @@ import { footingTitles, metricWords, questionOf } from '../metric-words.ts';
 import { settingText } from '../setting-text.ts';
 import { changeText, isStricter, judgement, naiveRemark, naiveText, percent95 } from '../told-change.ts';
 
-const footingOrder: readonly Footing[] = ['equal-weight', 'equal-load', 'as-flown'];
+const footingOrder: readonly Footing[] = ['own-weight', 'equal-weight', 'equal-load', 'as-flown'];
 
 /** The footings that answer a question: those at equal conditions, and as flown only where there is no other. */
 export function answering(metrics: readonly MetricResult[]): readonly MetricResult[] {

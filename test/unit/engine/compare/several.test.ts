@@ -2,6 +2,8 @@ import assert from 'node:assert/strict';
 import { compare } from '../../../../src/engine/compare/index.ts';
 import type { ComparisonResult, MetricResult } from '../../../../src/engine/compare/result.ts';
 import { linearRegression } from '../../../../src/engine/stats/linear-regression.ts';
+import type { AnalysedFlight } from '../../../../src/engine/compare/flight.ts';
+import { campaignInMemory } from '../../../tools/campaign-in-memory.ts';
 import { threeSettings, type ThreeSettings } from '../../../tools/three-settings.ts';
 
 const alike: ThreeSettings = { days: 4, factors: [1, 1, 1] };
@@ -102,5 +104,69 @@ describe('a metric along the setting', () => {
 
   it('two different settings are too few for a line', () => {
     assert.equal(rolls(5, { ...along, settings: [19, 14, 14] }).alongSetting, undefined);
+  });
+});
+
+describe('two weights', () => {
+  /** A campaign without a change: its flights by the noted weight, each judged at the mean weight of its own. */
+  function byWeight(seed: number): { readonly metrics: readonly MetricResult[]; readonly massesKg: readonly number[] } {
+    const { spec, flights } = campaignInMemory(seed, {
+      days: [9, 9],
+      runsADay: [1, 1],
+      change: 0,
+      weather: 'fair',
+      liftoffSigmaS: 0.05,
+    });
+    const massOf = (flight: AnalysedFlight): number => flight.entry.conditions.takeoffMassKg?.value ?? Number.NaN;
+    const middle = 725;
+    const ids = ['light', 'heavy'];
+    const split = flights.map((flight) => ({
+      ...flight,
+      entry: { ...flight.entry, configuration: massOf(flight) < middle ? 'light' : 'heavy' },
+    }));
+    const massesKg = ids.map((id) => {
+      const own = split.filter(({ entry }) => entry.configuration === id).map(massOf);
+      return own.reduce((sum, value) => sum + value, 0) / own.length;
+    });
+    const configurations = ids.map((id, index) => ({ id, massKg: massesKg[index] }));
+    const questions = {
+      ask: [{ metric: 'ground-roll', primary: true }],
+      at: ['own-weight', 'equal-weight'] as const,
+    };
+    return { metrics: compare({ ...spec, configurations, baseline: 'light', questions }, split).metrics, massesKg };
+  }
+
+  it('at own weight the effect of the weight is found, at equal weight nothing is left of it', () => {
+    let holds = 0;
+    let alarms = 0;
+    let cautioned = 0;
+    const campaigns = 12;
+    for (let seed = 1; seed <= campaigns; seed++) {
+      const { metrics, massesKg } = byWeight(seed);
+      const own = metrics.find(({ conditions }) => conditions === 'own-weight')?.changes[0];
+      const equal = metrics.find(({ conditions }) => conditions === 'equal-weight')?.changes[0];
+      assert.ok(own?.percent && equal?.percent);
+      // The law of the simulated rolls: weight to the power 2.4, give or take 0.15 (SFTE reference handbook, 2013, ch. 12).
+      const truth = 100 * ((massesKg[1] / massesKg[0]) ** 2.4 - 1);
+      assert.ok(truth > 15, 'the weights differ enough to matter');
+      if (own.percent.low <= truth && truth <= own.percent.high) holds++;
+      if (equal.verdict !== 'no difference shown') alarms++;
+      assert.ok(own.percent.value > equal.percent.value + 10);
+      assert.ok(
+        own.warnings.every((warning) => !/ranges of weight/.test(warning)),
+        own.warnings.join(),
+      );
+      if (equal.warnings.some((warning) => /ranges of weight/.test(warning))) cautioned++;
+      assert.match(own.sentence, /^Ground roll at own weight: /);
+    }
+    // Eight or fewer of twelve, and four or more false alarms, come up once in 400 times each (binomial distribution).
+    assert.ok(holds >= 9, `${holds} of ${campaigns} hold the truth`);
+    assert.ok(alarms <= 3, `${alarms} of ${campaigns} at equal weight`);
+    assert.ok(cautioned > 0, 'at equal weight the ranges of weight are told where they lie apart');
+  });
+
+  it('says at which weights', () => {
+    const [own] = byWeight(1).metrics.filter(({ conditions }) => conditions === 'own-weight');
+    assert.match(own.at, /each configuration's own weight \(\d+ kg "light" and \d+ kg "heavy"\)/);
   });
 });

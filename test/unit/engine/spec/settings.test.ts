@@ -75,3 +75,24 @@ describe('settings of an adjustable part', () => {
     assert.equal(quickFixes(key, unknown)[0].title, 'Change to "setting"');
   });
 });
+
+describe('a weight of a configuration', () => {
+  const heavy = text.replace('{ setting: 0.34 rad }', '{ setting: 0.34 rad, weight: 850 kg, empty-weight: 528 kg }');
+
+  it('asks for a comparison at own weight, unless another is asked for', () => {
+    const { spec, problems } = parseSpec(heavy, 'x');
+    assert.deepEqual(problems, []);
+    assert.equal(spec?.configurations[2].massKg, 850);
+    assert.deepEqual(spec?.questions.at, ['own-weight', 'equal-weight']);
+    assert.deepEqual(parseSpec(text, 'x').spec?.questions.at, ['equal-weight', 'equal-load']);
+    const asked = heavy.replace('reference: {', 'reference: { compare-at: [equal-weight],');
+    assert.deepEqual(parseSpec(asked, 'x').spec?.questions.at, ['equal-weight']);
+  });
+
+  it('lies between the empty weight and the maximum weight', () => {
+    const codes = (from: string, to: string) =>
+      parseSpec(heavy.replace(from, to), 'x').problems.map(({ code, severity }) => `${severity} ${code}`);
+    assert.deepEqual(codes('weight: 850 kg', 'weight: 500 kg'), ['error spec-impossible']);
+    assert.deepEqual(codes('fixed-pitch', 'fixed-pitch, maximum-weight: 800 kg'), ['warning spec-improbable']);
+  });
+});

@@ -88,6 +88,12 @@ export function configurationShape() {
       alsoCalled: ['reference', 'before'],
     }).optional(),
     setting: setting().optional(),
+    weight: quantity('mass', {
+      doc: 'Total weight at which this configuration is judged, where the weight itself is what differs: it is then compared at its own weight.',
+      example: '850 kg',
+      limits: massLimits,
+      alsoCalled: ['mass', 'own-weight', 'takeoff-weight'],
+    }).optional(),
     'empty-weight': noted('mass', usual.emptyMassSigmaKg, {
       doc: 'Empty weight as weighed; needed to compare at equal load.',
       example: '528 kg +- 1 kg',

@@ -3,6 +3,7 @@ import { key } from '../key-meta.ts';
 import { quantity, word } from '../shapes.ts';
 
 export const footingWords = {
+  'own-weight': 'each configuration at its own `weight`, where the weight itself is what differs',
   'equal-weight': 'the same total weight before and after',
   'equal-load': "each configuration's own empty weight plus the same people, baggage and fuel",
 } as const;
@@ -59,7 +60,7 @@ export function reference() {
           .array(word(footingWords, { doc: 'On which footing the configurations are compared.' }))
           .min(1, 'Name at least one footing, or leave the key out.'),
         {
-          doc: 'On which footing the configurations are compared, besides as flown; both if not written.',
+          doc: 'On which footing the configurations are compared, besides as flown. If not written: at equal weight and equal load, or, where configurations have a `weight`, at own weight and equal weight.',
           example: '[equal-weight, equal-load]',
         },
       ).optional(),
