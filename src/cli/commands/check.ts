@@ -1,5 +1,6 @@
 import { findTracks } from '../../engine/evaluate/index.ts';
 import type { Problem } from '../../../shared/problem.ts';
+import { furtherFiles } from '../../engine/recordings/index.ts';
 import { parseSpec } from '../../engine/spec/index.ts';
 import { exitCodes } from '../exit-codes.ts';
 import { failureProblem } from '../failure-json.ts';
@@ -26,6 +27,16 @@ async function problemsOf(
         at: entry.at,
       });
     });
+    for (const { file, at } of furtherFiles(entry.further)) {
+      await io.world.open(file, path).catch(() => {
+        absent.push({
+          code: 'track-not-found',
+          severity: 'error',
+          message: `"${file}", named as a further recording of "${entry.track}", cannot be opened: is the name right, relative to the spec?`,
+          at,
+        });
+      });
+    }
   }
   return { problems: [...problems, ...found.problems, ...absent], complete: true };
 }

@@ -2,7 +2,14 @@ import type { DisplayUnits } from '../../../shared/display-units.ts';
 import type { EngineParts } from '../../engine/evaluate/index.ts';
 import { exitCodes } from '../exit-codes.ts';
 import { formatCount } from '../../../shared/format.ts';
-import { filesOf, type LikelyFlight, likelyFlights, type RecordingOutline } from '../../engine/recordings/index.ts';
+import {
+  filesOf,
+  type LikelyFlight,
+  likelyFlights,
+  type RecordingOutline,
+  wrongClocks,
+  wrongClockText,
+} from '../../engine/recordings/index.ts';
 import { inspectFile, inspectOneFlight } from '../inspect-file.ts';
 import { inspectionJson } from '../inspect-json.ts';
 import { inspectionText } from '../inspect-text.ts';
@@ -53,6 +60,7 @@ export async function inspect(
   }
   if (options.json) io.write('\n]\n');
   for (const likely of likelyFlights(outlines)) io.tell(hintOf(likely));
+  for (const wrong of wrongClocks(outlines)) io.tell(`${wrongClockText(wrong)}\n`);
   if (analysed === 0) return exitCodes.failed;
   return errors ? exitCodes.problems : exitCodes.ok;
 }

@@ -1,12 +1,11 @@
 import { dirname, relative, resolve, sep } from 'node:path';
 import type { EngineParts } from '../../engine/evaluate/index.ts';
-import { filesOf } from '../../engine/recordings/index.ts';
+import { filesOfFlight, foundFlights, wrongClocks, wrongClockText } from '../../engine/recordings/index.ts';
 import { newSpec, type RecordedFlight } from '../../engine/spec/index.ts';
 import { exitCodes } from '../exit-codes.ts';
 import { formatList } from '../../../shared/format.ts';
 import { inspectFile } from '../inspect-file.ts';
 import type { InspectedFile } from '../inspect-json.ts';
-import { joinedFlights } from '../joined-flights.ts';
 import { CommandFailure, type CommandIo } from '../io.ts';
 import { progressOn } from '../progress.ts';
 import { problemLines } from '../show-problems.ts';
@@ -47,33 +46,25 @@ export async function newCommand(
     io.tell(problemLines(inspected.problems, options.verbose, file));
     read.push({ inspected, found });
   }
-  const together = await joinedFlights(
-    read.flatMap(({ inspected }) => inspected),
-    parts,
-    io,
+  const found = await foundFlights(
+    read.filter((one) => one.found).map(({ inspected }) => inspected),
+    { ...parts, world: io.world, signal: io.signal },
   );
   const fromSpec = (file: string): string =>
     relative(dirname(target), resolve(io.workingFolder, file)).split(sep).join('/');
-  const flights = read.flatMap(({ inspected, found }): RecordedFlight[] => {
-    const { file, analysis } = inspected;
-    const joined = together.flights.get(file);
-    if (!found || together.taken.has(file)) return [];
-    return [
-      {
-        file: fromSpec(file),
-        analysis: joined?.analysis ?? analysis,
-        ...(joined === undefined
-          ? {}
-          : {
-              continuedIn: joined.likely.continuedIn.map(fromSpec),
-              alsoRecordedBy: joined.likely.alsoRecordedBy.map((second) => ({
-                file: fromSpec(second.file),
-                continuedIn: second.continuedIn.map(fromSpec),
-              })),
-            }),
-      },
-    ];
-  });
+  const flights = found.map(
+    ({ continuedIn, alsoRecordedBy, ...flight }): RecordedFlight => ({
+      ...flight,
+      file: fromSpec(flight.file),
+      ...(continuedIn && { continuedIn: continuedIn.map(fromSpec) }),
+      ...(alsoRecordedBy && {
+        alsoRecordedBy: alsoRecordedBy.map((second) => ({
+          file: fromSpec(second.file),
+          continuedIn: second.continuedIn.map(fromSpec),
+        })),
+      }),
+    }),
+  );
   if (flights.every((flight) => flight.analysis === undefined))
     throw new CommandFailure('None of these could be read as a recording; nothing was written.', exitCodes.failed);
   const text = newSpec(flights, { ...(options.title === undefined ? {} : { title: options.title }), configurationOf });
@@ -88,8 +79,10 @@ export async function newCommand(
         exitCodes.failed,
       );
     }
-    for (const { likely } of together.flights.values())
-      io.write(`One flight, as its clocks and places show: ${formatList(filesOf(likely))}.\n`);
+    for (const files of found.map(filesOfFlight))
+      if (files.length > 1) io.write(`One flight, as its clocks and places show: ${formatList(files)}.\n`);
+    for (const wrong of wrongClocks(read.flatMap(({ inspected }) => inspected.outline ?? [])))
+      io.tell(`${wrongClockText(wrong)}\n`);
     io.write(`${options.output} written. Fill in its blanks, then: modproof check ${options.output}\n`);
   }
   return errors ? exitCodes.problems : exitCodes.ok;

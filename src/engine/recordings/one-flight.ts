@@ -97,7 +97,7 @@ function goesOn(before: RecordingOutline, after: RecordingOutline): boolean {
 }
 
 /** True when both were at the same places at the same times, in movement. */
-export function flewTogether(a: RecordingOutline, b: RecordingOutline): boolean {
+export function flewTogether(a: RecordingOutline, b: RecordingOutline, apartM = furthestApartM): boolean {
   const fromS = Math.max(a.startS, b.startS);
   const toS = Math.min(a.endS, b.endS);
   if (toS - fromS < leastCommonS) return false;
@@ -119,7 +119,7 @@ export function flewTogether(a: RecordingOutline, b: RecordingOutline): boolean 
     covered.west = Math.min(covered.west, lon);
     covered.east = Math.max(covered.east, lon);
   }
-  if (apart.length * placeStepS < leastCommonS / 2 || median(apart) > furthestApartM) return false;
+  if (apart.length * placeStepS < leastCommonS / 2 || median(apart) > apartM) return false;
   return metres(covered.south, covered.west, covered.north, covered.east) >= leastCoveredM;
 }
 
@@ -192,4 +192,53 @@ export function asOneFlight(files: readonly ReadFile[]): {
   }
   const [first, ...others] = chains.map(([named, ...continued]): Recorder => ({ named, continued }));
   return { first, others };
+}
+
+/** Two recordings of one flight, one of them by a clock that is off by hours. */
+export interface WrongClock {
+  readonly file: string;
+  readonly other: string;
+  /** To be added to the other's times, seconds: a multiple of half an hour. */
+  readonly offsetS: number;
+}
+
+/** Offsets from UTC are whole or half hours nearly everywhere, up to 14 h. */
+const [zoneStepS, furthestZoneS] = [1800, 14 * 3600];
+
+/** Share of the shorter recording in common, and distance, that are no chance even between two flights of the same circuit. */
+const [leastShare, sameClockM] = [0.8, 200];
+
+/**
+ * Recordings that flew the same way to the second but hours apart: one flight twice, the second by a clock that keeps local
+ * time, most likely. It would count as two flights.
+ */
+export function wrongClocks(outlines: readonly RecordingOutline[]): readonly WrongClock[] {
+  const found: WrongClock[] = [];
+  // Of a flight in several recordings one is enough.
+  const further = new Set(likelyFlights(outlines).flatMap((flight) => filesOf(flight).slice(1)));
+  const firsts = outlines.filter(({ file }) => !further.has(file));
+  for (const [index, a] of firsts.entries()) {
+    for (const b of firsts.slice(index + 1)) {
+      const shortestS = Math.min(a.endS - a.startS, b.endS - b.startS);
+      if (shortestS < 5 * leastCommonS) continue;
+      for (let offsetS = -furthestZoneS; offsetS <= furthestZoneS; offsetS += zoneStepS) {
+        if (offsetS === 0) continue;
+        const commonS = Math.min(a.endS, b.endS + offsetS) - Math.max(a.startS, b.startS + offsetS);
+        if (commonS < leastShare * shortestS || !flewTogether(a, shifted(b, offsetS), sameClockM)) continue;
+        found.push({ file: a.file, other: b.file, offsetS });
+        break;
+      }
+    }
+  }
+  return found;
+}
+
+function shifted(outline: RecordingOutline, byS: number): RecordingOutline {
+  const { startS, endS, places } = outline;
+  return {
+    ...outline,
+    startS: startS + byS,
+    endS: endS + byS,
+    places: { ...places, timeS: places.timeS.map((timeS) => timeS + byS) },
+  };
 }

@@ -1,7 +1,8 @@
-import { formatClock, formatFixed, formatList } from '../../../shared/format.ts';
+import { formatClock, formatFixed, formatList, formatShort } from '../../../shared/format.ts';
 import type { Interval } from '../../../shared/measured.ts';
 import type { RecordingPart } from '../../../shared/recording-part.ts';
 import { channelWords } from './channel-words.ts';
+import type { WrongClock } from './one-flight.ts';
 
 /** "+0.42 s (+0.20 to +0.64)": what is added to the times of a recording. */
 export function offsetText({ value, low, high }: Interval): string {
@@ -40,4 +41,11 @@ export function partSentences(parts: readonly RecordingPart[]): string[] {
     const brought = broughtText(part);
     return `${file}: ${roleText(part)}${span}${clock}${brought === undefined ? '' : `; brings ${brought}`}.`;
   });
+}
+
+/** That one flight stands there twice, and how it is joined. */
+export function wrongClockText({ file, other, offsetS }: WrongClock): string {
+  const hours = Math.abs(offsetS) / 3600;
+  const side = offsetS < 0 ? 'later' : 'earlier';
+  return `${other} flew the same way as ${file}, ${formatShort(hours, 1)} h ${side}: one flight, it seems, by a clock that keeps local time. It would count twice: name it under "also-recorded-by" of the other.`;
 }

@@ -1,5 +1,8 @@
 import { CannotEdit, openList, type TextEdit } from '../yaml-text/index.ts';
+import { furtherFiles } from '../recordings/index.ts';
 import { yamlText } from './assist.ts';
+import { trackKey } from './check.ts';
+import { parseSpec } from './parse.ts';
 
 /** A flight to be added to a spec: texts as the pilot writes them, with their units; empty ones are left out. */
 export interface FlightToAdd {
@@ -26,6 +29,13 @@ export function addFlight(text: string, flight: FlightToAdd): TextEdit {
   const list = openList(text, 'flights');
   if (list.items.some((item) => item.get('track') === flight.track)) {
     throw new CannotEdit(`${flight.track} is in this comparison already.`);
+  }
+  const { further } =
+    parseSpec(text, '').spec?.flights.find((one) =>
+      furtherFiles(one.further).some(({ file }) => trackKey(file) === trackKey(flight.track)),
+    ) ?? {};
+  if (further !== undefined) {
+    throw new CannotEdit(`${flight.track} is in this comparison already, as a further recording of a flight.`);
   }
   const given = ([, one]: readonly [string, string]): boolean => one.trim() !== '';
   const runway = Object.entries(flight.runway ?? {}).filter(given);

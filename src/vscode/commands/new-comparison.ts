@@ -1,6 +1,15 @@
 import * as vscode from 'vscode';
 import { formatDate, formatList } from '../../../shared/format.ts';
-import { eventFileName, parseEventFile } from '../../engine/event-file/index.ts';
+import { eventFileName, parseEventFile, parseFurther } from '../../engine/event-file/index.ts';
+import {
+  filesOfFlight,
+  type FoundFlight,
+  foundFlights,
+  furtherBeside,
+  type InspectedRecording,
+  outlineOf,
+  readFlight,
+} from '../../engine/recordings/index.ts';
 import { newSpec, type RecordedFlight } from '../../engine/spec/index.ts';
 import { recordedSpan } from '../../engine/track/summary.ts';
 import { engineParts } from '../comparison/comparisons.ts';
@@ -80,17 +89,20 @@ function byFolder(file: string): string | undefined {
   return (['before', 'after'] as const).find((name) => folders.includes(name));
 }
 
-async function readFlight(uri: vscode.Uri, world: EditorWorld, signal: AbortSignal): Promise<RecordedFlight> {
+async function readRecording(uri: vscode.Uri, world: EditorWorld, signal: AbortSignal): Promise<InspectedRecording> {
   const file = world.relative(uri);
   try {
-    const read = await engineParts.readRecording(await world.open(file), { signal });
-    if (read.track === undefined) return { file };
     const name = eventFileName(file);
     const corrections = await textIfPresent(world.resolve(name));
-    const overrides =
-      corrections === undefined ? [] : parseEventFile(corrections, name, recordedSpan(read.track)).overrides;
-    const analysis = engineParts.analyse(read.track, { signal, ...(overrides.length === 0 ? {} : { overrides }) });
-    return { file, analysis };
+    const named = corrections === undefined ? undefined : parseFurther(corrections, name).further;
+    const flight = { file, ...(named && { further: furtherBeside(file, named) }) };
+    const { track, format } = await readFlight(flight, undefined, engineParts.readRecording, world, { signal });
+    if (track === undefined) return { file };
+    const span = { ...recordedSpan(track), file };
+    const overrides = corrections === undefined ? [] : parseEventFile(corrections, name, span).overrides;
+    const analysis = engineParts.analyse(track, { signal, ...(overrides.length === 0 ? {} : { overrides }) });
+    const outline = outlineOf(file, track, format);
+    return { file, analysis, ...(outline && { outline }) };
   } catch {
     signal.throwIfAborted();
     return { file };
@@ -175,20 +187,20 @@ async function newComparison(
   const target = await freeName(folder, 'comparison', '.modproof.yaml');
   const world = editorWorld(target, parts.platform);
   const stop = new AbortController();
-  let flights: RecordedFlight[];
+  let flights: readonly FoundFlight[];
   try {
     flights = await vscode.window.withProgress(
       { location: vscode.ProgressLocation.Notification, title: 'Reading the flights', cancellable: true },
       async (progress, token) => {
         token.onCancellationRequested(() => stop.abort(new Error('cancelled')));
-        const read: RecordedFlight[] = [];
+        const read: InspectedRecording[] = [];
         for (const uri of tracks) {
           stop.signal.throwIfAborted();
           progress.report({ message: baseName(uri) });
-          read.push(await readFlight(uri, world, stop.signal));
+          read.push(await readRecording(uri, world, stop.signal));
           progress.report({ increment: 100 / tracks.length });
         }
-        return read;
+        return foundFlights(read, { ...engineParts, world, signal: stop.signal });
       },
     );
   } catch (error) {
@@ -210,6 +222,15 @@ async function newComparison(
   const document = await vscode.workspace.openTextDocument(target);
   const at = firstBlank(document);
   await vscode.window.showTextDocument(document, { selection: new vscode.Range(at, at) });
+  const joined = flights.map(filesOfFlight).filter((files) => files.length > 1);
+  if (joined.length > 0) {
+    void vscode.window.showInformationMessage(
+      `One flight, as clocks and places show: ${joined
+        .slice(0, 5)
+        .map((files) => formatList(files))
+        .join('; ')}.`,
+    );
+  }
   const unread = flights.filter(({ analysis }) => analysis === undefined).map(({ file }) => file);
   if (unread.length > 0)
     void vscode.window.showWarningMessage(

@@ -4,6 +4,7 @@ import { compare } from '../../engine/compare/index.ts';
 import { eventFileEnding } from '../../engine/event-file/index.ts';
 import { type EngineParts, evaluate, type Evaluation } from '../../engine/evaluate/index.ts';
 import { readRecording } from '../../engine/readers/index.ts';
+import { furtherFiles } from '../../engine/recordings/index.ts';
 import { withHiddenPlaces } from '../../engine/report/index.ts';
 import type { Parts } from '../extension.ts';
 import { recordingEndings } from '../overlay/choose-tracks.ts';
@@ -152,9 +153,11 @@ export class Comparisons implements vscode.Disposable {
             );
       const stamps = await stampsOf(evaluation, (path) => world.resolve(path));
       const evaluated: Evaluated = { text, evaluation, reports, stamps, tookMs: performance.now() - started };
-      for (const { file, hash } of evaluation.flights) {
-        const recording = world.resolve(file);
-        if (hash !== undefined) this.#hashes.know(recording, stamps.get(recording.toString()) ?? '', hash.sha256);
+      for (const { file, hash, further = [] } of evaluation.flights) {
+        for (const one of [...(hash === undefined ? [] : [{ file, sha256: hash.sha256 }]), ...further]) {
+          const recording = world.resolve(one.file);
+          this.#hashes.know(recording, stamps.get(recording.toString()) ?? '', one.sha256);
+        }
       }
       // What could not be evaluated has no findings; those of before are still worth showing.
       if (evaluation.result !== undefined) {
@@ -221,8 +224,8 @@ async function stampsOf(
   resolve: (path: string) => vscode.Uri,
 ): Promise<ReadonlyMap<string, string>> {
   const stamps = new Map<string, string>();
-  for (const { file } of flights) {
-    for (const path of [file, file + eventFileEnding]) {
+  for (const { file, entry } of flights) {
+    for (const path of [file, file + eventFileEnding, ...furtherFiles(entry.further).map((one) => one.file)]) {
       const uri = resolve(path);
       stamps.set(uri.toString(), await stampOf(uri));
     }

@@ -2,6 +2,7 @@ import * as vscode from 'vscode';
 import { eventFileEnding } from '../../engine/event-file/index.ts';
 import { findTracks, hashOf, sha256OfText } from '../../engine/evaluate/index.ts';
 import { type MadeFrom, madeFrom, outOfDate } from '../../engine/report/index.ts';
+import { furtherFiles } from '../../engine/recordings/index.ts';
 import type { Spec } from '../../engine/spec/index.ts';
 import { engineVersion } from '../../engine/version.ts';
 import { baseName } from '../paths.ts';
@@ -62,7 +63,7 @@ async function recordingsNow(
   try {
     const { entries } = await findTracks(spec.flights, world, baseName(file));
     const found: { readonly sha256: string; readonly correctionsSha256?: string }[] = [];
-    for (const { track } of entries) {
+    for (const { track, further } of entries) {
       const sha256 = await hashes.of(track, world);
       if (sha256 === undefined) continue;
       const corrections = await textIfPresent(world.resolve(track + eventFileEnding)).catch(() => undefined);
@@ -70,6 +71,10 @@ async function recordingsNow(
         sha256,
         ...(corrections === undefined ? {} : { correctionsSha256: await sha256OfText(corrections) }),
       });
+      for (const { file: one } of furtherFiles(further)) {
+        const known = await hashes.of(one, world);
+        if (known !== undefined) found.push({ sha256: known });
+      }
     }
     return found;
   } finally {

@@ -12,6 +12,9 @@ const kinds: Readonly<Record<Suggestion['kind'], vscode.CompletionItemKind>> = {
   unit: vscode.CompletionItemKind.Unit,
 };
 
+/** Keys whose value is a recording. */
+const trackKeys: ReadonlySet<string> = new Set(['track', 'continued-in', 'also-recorded-by']);
+
 /** Keys, words, names of the file, units, tracks and ready-made blocks. */
 export class SpecCompletion implements vscode.CompletionItemProvider {
   static readonly triggers = [':', ' ', '/', '-'];
@@ -33,7 +36,7 @@ export class SpecCompletion implements vscode.CompletionItemProvider {
     )
       return [];
     const inFlights = where.block[0] === 'flights';
-    if (where.inValue && where.key === 'track' && inFlights) {
+    if (where.inValue && trackKeys.has(where.key ?? '') && inFlights) {
       return (await recordingsNear(document.uri)).map((path, index) => {
         const item = new vscode.CompletionItem(path, vscode.CompletionItemKind.File);
         item.insertText = yamlText(path);
