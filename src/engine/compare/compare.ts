@@ -3,8 +3,9 @@ import { distanceOverName } from '../../../shared/metric.ts';
 import type { Problem } from '../../../shared/problem.ts';
 import type { Question, Spec } from '../spec/types.ts';
 import { changeOf } from './change.ts';
-import { askedRateMps, type ClimbShape, type RateLine } from './climb-runs.ts';
+import { type ClimbShape, type RateLine } from './climb-runs.ts';
 import { collectRuns } from './collect.ts';
+import { conditionsText } from './conditions-text.ts';
 import { configurationResult, runWeights } from './configuration-result.ts';
 import { emptyWeightResult } from './empty-weight.ts';
 import { type Contrast, contrastOf, type Estimate, estimate, meanOf, pValueOf, type ValuedRun } from './estimate.ts';
@@ -16,7 +17,7 @@ import { type MetricKind, metricKind } from './metric-kind.ts';
 import { outliersOf } from './outliers.ts';
 import { pairsOf } from './pairs.ts';
 import { holmLevels, type Level } from './questions.ts';
-import type { Change, ComparisonResult, ConfigurationResult, Footing, LeftOut, MetricResult } from './result.ts';
+import type { Change, ComparisonResult, ConfigurationResult, LeftOut, MetricResult } from './result.ts';
 import { type CollectedRun, isReduced, type Target } from './run.ts';
 import { seenAgainstAltitude } from './seen-against.ts';
 import { settingTrend } from './setting-trend.ts';
@@ -341,52 +342,6 @@ function titleWith(kind: MetricKind, question: Question, spec: Spec): string {
     return `Altitude to which ${formatValue(question.rateMps, 'vertical-speed', units)} is held`;
   }
   return kind.facts.title;
-}
-
-/** What the values stand for, as a sentence. */
-function conditionsText(spec: Spec, targets: Targets, one: Estimated): string {
-  const { kind, target, question } = one;
-  const { units } = spec.report;
-  const { reference } = spec;
-  if (target.footing === 'as-flown') {
-    return kind.corrected ? 'As flown: nothing is corrected.' : 'As noted and recorded; there is nothing to correct.';
-  }
-  const massText = (massKg: number | undefined): string =>
-    massKg === undefined ? 'unknown size' : formatValue(massKg, 'mass', units);
-  const own = (): string =>
-    formatList(spec.configurations.map(({ id }) => `${massText(target.massOf(id)?.value)} "${id}"`));
-  const masses: Readonly<Record<Exclude<Footing, 'as-flown'>, () => string>> = {
-    'equal-weight': () => `a weight of ${massText(targets.referenceMassKg)}`,
-    'equal-load': () => `a load of ${massText(targets.loadKg)} on each configuration's own empty weight`,
-    'own-weight': () => `each configuration's own weight (${own()})`,
-  };
-  const mass = masses[target.footing]();
-  const altitude = (valueM: number): string => `a density altitude of ${formatValue(valueM, 'altitude', units)}`;
-  switch (kind.facts.name) {
-    case 'climb-held-to':
-    case 'service-ceiling': {
-      const rate = askedRateMps({ spec, question, flights: [] });
-      return `Density altitude at which the steady rate of climb has fallen to ${rate === undefined ? 'the rate asked for' : formatValue(rate, 'vertical-speed', units)}, at ${mass}.`;
-    }
-    case 'rate-of-climb':
-    case 'best-minute-climb':
-    case 'climb-gradient':
-      return `At ${altitude(reference.climbDensityAltitudeM ?? reference.densityAltitudeM)} and ${mass}, at constant speed.`;
-    case 'level-speed':
-    case 'fuel-flow':
-      return `At ${altitude(reference.cruiseDensityAltitudeM ?? reference.densityAltitudeM)} and ${mass}, at the noted power setting.`;
-    default: {
-      const wind =
-        reference.headwindMps === 0 ? 'no wind' : `a headwind of ${formatValue(reference.headwindMps, 'speed', units)}`;
-      const slope =
-        reference.slope === 0 ? 'a level runway' : `a runway slope of ${formatValue(reference.slope, 'ratio', units)}`;
-      const speed =
-        kind.facts.name === 'ground-roll-at-equal-speed'
-          ? ', at the lift-off airspeed that is usual for the weight'
-          : '';
-      return `At ${altitude(reference.densityAltitudeM)}, ${wind}, ${slope} and ${mass}${speed}.`;
-    }
-  }
 }
 
 /** Results in the order of the questions. */
