@@ -68,6 +68,7 @@ export function start(context: vscode.ExtensionContext, platform: Platform): Mod
     const later = await import('./later.ts');
     removeStandIns();
     later.registerAddToComparison(parts);
+    later.registerAddRecording(parts);
     comparisons = later.registerComparisons(parts);
   };
   const ready = loadLater();

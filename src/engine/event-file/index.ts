@@ -1,3 +1,4 @@
+export { addFurther, type FurtherKey, type RecordingToName } from './add-further.ts';
 export { furtherKeyNames, parseFurther } from './further.ts';
 export { removeEvent, setEvent } from './edit.ts';
 export { eventFileEnding, eventFileName } from './name.ts';

@@ -27,7 +27,7 @@ export async function readFlight(
   flight: FlightToRead,
   from: string | undefined,
   read: ReadRecording,
-  world: World,
+  world: Pick<World, 'open'>,
   work: Work = {},
 ): Promise<ReadResult> {
   const { file, further, csv, date } = flight;

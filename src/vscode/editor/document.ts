@@ -6,7 +6,9 @@ import { Cancelled } from '../../../shared/rpc.ts';
 import type { TrackColumns } from '../../../shared/track-columns.ts';
 import { eventFileEnding } from '../../engine/event-file/name.ts';
 import type { ReadSummary } from '../../engine/view/index.ts';
+import type { FurtherRecordings } from '../../engine/recordings/index.ts';
 import { baseName, besideWith, folderOf } from '../paths.ts';
+import { editorWorld, resolveBeside } from '../world-vscode.ts';
 import type { Parts } from '../extension.ts';
 import { correctEventFile } from './correct-event.ts';
 import type { KeptRecording } from '../reading/flight-work.ts';
@@ -39,8 +41,12 @@ export class TrackDocument implements vscode.CustomDocument {
   readonly #watchers: vscode.Disposable[] = [this.#changed];
   readonly #timers = new Map<string, ReturnType<typeof setTimeout>>();
   #reading: Reading | undefined;
-  /** What the file was like when it was last read. */
+  /** What its files were like when they were last read. */
   #stamp = '';
+  /** Further recordings as the event file named them then. */
+  #further = 'null';
+  #furtherUris: readonly vscode.Uri[] = [];
+  readonly #furtherWatchers: vscode.Disposable[] = [];
   #analysed: { readonly recording: KeptRecording; readonly overrides: string; readonly analysis: Analysis } | undefined;
 
   constructor(
@@ -124,7 +130,7 @@ export class TrackDocument implements vscode.CustomDocument {
   dispose(): void {
     if (this.#reading !== undefined) this.#forget(this.#reading);
     for (const timer of this.#timers.values()) clearTimeout(timer);
-    for (const watcher of this.#watchers) watcher.dispose();
+    for (const watcher of [...this.#watchers, ...this.#furtherWatchers]) watcher.dispose();
   }
 
   async #record(onProgress: (fraction: number) => void, signal: AbortSignal): Promise<KeptRecording> {
@@ -152,18 +158,20 @@ export class TrackDocument implements vscode.CustomDocument {
     const stop = new AbortController();
     const listeners = new Set<(fraction: number) => void>();
     const read = async (): Promise<KeptRecording> => {
-      this.#stamp = await stampOf(this.uri);
+      this.#stamp = await this.#stampNow();
       const work = await this.parts.work.get();
+      const further = await this.#furtherRecordings();
+      const world = editorWorld(this.uri, this.parts.platform);
       const bytes = await this.parts.platform.openBytes(this.uri);
       try {
-        return await work.read(bytes.source, {
-          signal: stop.signal,
-          onProgress: (fraction) => {
-            for (const listener of listeners) listener(fraction);
-          },
-        });
+        const onProgress = (fraction: number): void => {
+          for (const listener of listeners) listener(fraction);
+        };
+        const others = further && { further, open: (path: string) => world.open(path) };
+        return await work.read(bytes.source, { signal: stop.signal, onProgress }, others);
       } finally {
         await bytes.close();
+        await world.close();
       }
     };
     const reading: Reading = { result: read(), stop, listeners, waiting: 0 };
@@ -181,20 +189,54 @@ export class TrackDocument implements vscode.CustomDocument {
     if (this.#reading === reading) this.#reading = undefined;
   }
 
-  async #readCorrections({ recording }: Analysis): Promise<Corrections> {
-    const fileName = baseName(this.eventFileUri);
-    let text: string;
+  /** The event file as it stands in an editor, else as it was saved; undefined where there is none. */
+  async #eventText(): Promise<string | undefined> {
+    const open = vscode.workspace.textDocuments.find((one) => one.uri.toString() === this.eventFileUri.toString());
+    if (open !== undefined) return open.getText();
     try {
-      const open = vscode.workspace.textDocuments.find((one) => one.uri.toString() === this.eventFileUri.toString());
-      text = open?.getText() ?? new TextDecoder().decode(await vscode.workspace.fs.readFile(this.eventFileUri));
+      return new TextDecoder().decode(await vscode.workspace.fs.readFile(this.eventFileUri));
     } catch {
-      return { fileName, overrides: [], problems: [] };
+      return undefined;
     }
-    const { parseEventFile } = await import('../later.ts');
-    return { fileName, ...parseEventFile(text, fileName, recording) };
   }
 
-  #watch(uri: vscode.Uri, what: 'file' | 'corrections'): void {
+  /** What the event file names beside this recording; its files are watched from then on. */
+  async #furtherRecordings(): Promise<FurtherRecordings | undefined> {
+    const text = await this.#eventText();
+    const { furtherFiles, furtherIdentity, parseFurther } = await import('../later.ts');
+    const further = text === undefined ? undefined : parseFurther(text, baseName(this.eventFileUri)).further;
+    this.#further = JSON.stringify(further === undefined ? null : furtherIdentity(further));
+    for (const watcher of this.#furtherWatchers.splice(0)) watcher.dispose();
+    this.#furtherUris = furtherFiles(further).map(({ file }) => resolveBeside(this.uri, file));
+    for (const uri of this.#furtherUris) this.#watch(uri, 'file', this.#furtherWatchers);
+    this.#stamp = await this.#stampNow();
+    return further;
+  }
+
+  async #readCorrections({ recording }: Analysis): Promise<Corrections> {
+    const fileName = baseName(this.eventFileUri);
+    const text = await this.#eventText();
+    if (text === undefined) return { fileName, overrides: [], problems: [] };
+    const { parseEventFile, parseFurther } = await import('../later.ts');
+    const { overrides, problems } = parseEventFile(text, fileName, { ...recording, file: this.fileName });
+    return { fileName, overrides, problems: [...parseFurther(text, fileName).problems, ...problems] };
+  }
+
+  /** False when the event file names other further recordings than those that were read. */
+  async #sameRecordings(): Promise<boolean> {
+    if (this.#reading === undefined) return true;
+    const text = await this.#eventText();
+    const { furtherIdentity, parseFurther } = await import('../later.ts');
+    const further = text === undefined ? undefined : parseFurther(text, baseName(this.eventFileUri)).further;
+    return JSON.stringify(further === undefined ? null : furtherIdentity(further)) === this.#further;
+  }
+
+  /** Of all files of the flight. */
+  async #stampNow(): Promise<string> {
+    return (await Promise.all([this.uri, ...this.#furtherUris].map(stampOf))).join('; ');
+  }
+
+  #watch(uri: vscode.Uri, what: 'file' | 'corrections', into: vscode.Disposable[] = this.#watchers): void {
     const watcher = vscode.workspace.createFileSystemWatcher(
       new vscode.RelativePattern(folderOf(uri), globLiteral(baseName(uri))),
     );
@@ -205,17 +247,20 @@ export class TrackDocument implements vscode.CustomDocument {
         setTimeout(() => void this.#tell(what), settleMs),
       );
     };
-    this.#watchers.push(watcher, watcher.onDidChange(settle), watcher.onDidCreate(settle), watcher.onDidDelete(settle));
+    into.push(watcher, watcher.onDidChange(settle), watcher.onDidCreate(settle), watcher.onDidDelete(settle));
   }
 
   async #tell(what: 'file' | 'corrections'): Promise<void> {
     clearTimeout(this.#timers.get(what));
     if (what === 'file') {
       // Watchers also speak of what was written just before the file was opened.
-      if (this.#stamp !== '' && this.#stamp === (await stampOf(this.uri))) return;
-      if (this.#reading !== undefined) this.#forget(this.#reading);
+      if (this.#stamp !== '' && this.#stamp === (await this.#stampNow())) return;
+    } else if (await this.#sameRecordings()) {
+      this.#changed.fire(what);
+      return;
     }
-    this.#changed.fire(what);
+    if (this.#reading !== undefined) this.#forget(this.#reading);
+    this.#changed.fire('file');
   }
 }
 

@@ -3,9 +3,11 @@ import type { TrackColumns } from '../../../shared/track-columns.ts';
 import { analyse } from '../../engine/analyse.ts';
 import { readRecording } from '../../engine/readers/index.ts';
 import type { ReadResult } from '../../engine/readers/reader.ts';
+import { readFlight } from '../../engine/recordings/index.ts';
 import { type DerivedMotion, deriveMotion } from '../../engine/track/derive-motion.ts';
 import { analysisPending, columnsOf } from '../../engine/view/index.ts';
-import type { ByteSource, Work } from '../../engine/world.ts';
+import type { ByteSource, Work, World } from '../../engine/world.ts';
+import type { FurtherToRead } from '../reading/flight-work.ts';
 
 /** A recording read once: what every viewer of it shares. */
 export interface Recording {
@@ -17,8 +19,13 @@ export interface Recording {
   readonly pending?: Analysis;
 }
 
-export async function readRecordingForView(source: ByteSource, work: Work): Promise<Recording> {
-  const read = await readRecording(source, work);
+/** With further recordings: the flight joined from all of them. */
+export async function readRecordingForView(source: ByteSource, work: Work, others?: FurtherToRead): Promise<Recording> {
+  const { name } = source;
+  const open: World['open'] = (path) =>
+    others === undefined || path === name ? Promise.resolve(source) : others.open(path);
+  const flight = { file: name, ...(others && { further: others.further }) };
+  const read = await readFlight(flight, undefined, readRecording, { open }, work);
   if (read.track === undefined) return { read };
   const derived = deriveMotion(read.track);
   const { motion } = derived;

@@ -1,6 +1,7 @@
 import type { Analysis, EventOverride } from '../../../shared/analysis.ts';
 import type { TrackColumns } from '../../../shared/track-columns.ts';
 import type { Workbench } from '../../engine/evaluate/index.ts';
+import type { FurtherRecordings } from '../../engine/recordings/index.ts';
 import type { ReadSummary } from '../../engine/view/index.ts';
 import type { ByteSource, Work, World } from '../../engine/world.ts';
 
@@ -26,8 +27,15 @@ export interface ComparisonBench extends Workbench {
   close(): void;
 }
 
+/** The further recordings of a flight, and what opens them. */
+export interface FurtherToRead {
+  readonly further: FurtherRecordings;
+  readonly open: World['open'];
+}
+
 /** Where recordings are read and analysed: in threads of their own, or here. Both give the same. */
 export interface FlightWork {
-  read(source: ByteSource, work: Work): Promise<KeptRecording>;
+  /** With further recordings: of the flight joined from all of them. */
+  read(source: ByteSource, work: Work, others?: FurtherToRead): Promise<KeptRecording>;
   bench(world: World): ComparisonBench;
 }

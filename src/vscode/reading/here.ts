@@ -10,8 +10,8 @@ const breathMs = 20;
 
 /** Reads and analyses in this thread: where there are no others. */
 export const flightsHere: FlightWork = {
-  async read(source, work) {
-    const recording = await readRecordingForView(source, work);
+  async read(source, work, others) {
+    const recording = await readRecordingForView(source, work, others);
     const { read, columns, pending } = recording;
     return {
       read: readSummary(read),

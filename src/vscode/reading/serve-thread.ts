@@ -40,9 +40,11 @@ export function serveThread(port: Port): Connection<ThreadHostMethods> {
 
   const methods: Implementation<ThreadMethods> = {
     hello: () => true,
-    async read({ job, file }, signal) {
-      const source = await worldOf(job).open(file);
-      const recording = await readRecordingForView(source, { signal, onProgress: progressOf(job, viewerStep) });
+    async read({ job, file, further }, signal) {
+      const world = worldOf(job);
+      const work = { signal, onProgress: progressOf(job, viewerStep) };
+      const others = further && { further, open: (path: string) => world.open(path) };
+      const recording = await readRecordingForView(await world.open(file), work, others);
       const { columns, pending, read } = recording;
       if (columns !== undefined) recordings.set(job, recording);
       return {

@@ -1,5 +1,6 @@
 import type { Analysis, AnalysisOptions, EventOverride } from '../../../shared/analysis.ts';
 import type { Analysed, BenchFile, Reading } from '../../engine/evaluate/index.ts';
+import type { FurtherRecordings } from '../../engine/recordings/index.ts';
 import type { RecordingFacts } from './flight-work.ts';
 
 /**
@@ -9,7 +10,7 @@ import type { RecordingFacts } from './flight-work.ts';
 export interface ThreadMethods {
   /** Answers once the thread can work. */
   hello(): boolean;
-  read(argument: { readonly job: number; readonly file: string }): RecordingFacts;
+  read(argument: { readonly job: number; readonly file: string; readonly further?: FurtherRecordings }): RecordingFacts;
   analyse(argument: { readonly job: number; readonly overrides: readonly EventOverride[] }): Analysis;
   benchRead(argument: { readonly job: number; readonly step: number; readonly file: BenchFile }): Reading;
   benchAnalyse(argument: {

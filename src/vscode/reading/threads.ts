@@ -1,5 +1,5 @@
 import type { ByteSource, Work, World } from '../../engine/world.ts';
-import type { ComparisonBench, FlightWork, KeptRecording } from './flight-work.ts';
+import type { ComparisonBench, FlightWork, FurtherToRead, KeptRecording } from './flight-work.ts';
 import { type RawThread, Thread } from './thread.ts';
 import { viewerStep } from './thread-methods.ts';
 
@@ -48,11 +48,11 @@ export class FlightThreads implements FlightWork {
     return threads;
   }
 
-  async read(source: ByteSource, { signal, onProgress }: Work): Promise<KeptRecording> {
+  async read(source: ByteSource, { signal, onProgress }: Work, others?: FurtherToRead): Promise<KeptRecording> {
     const thread = this.#leastBusy();
     const job = ++this.#lastJob;
     thread.begin(job, {
-      open: () => Promise.resolve(source),
+      open: (path) => (others === undefined || path === source.name ? Promise.resolve(source) : others.open(path)),
       onProgress: (_step, fraction) => onProgress?.(fraction),
     });
     const forget = (): void => {
@@ -60,7 +60,8 @@ export class FlightThreads implements FlightWork {
       this.#rest(thread);
     };
     try {
-      const facts = await thread.call('read', { job, file: source.name }, signal);
+      const named = { job, file: source.name, ...(others && { further: others.further }) };
+      const facts = await thread.call('read', named, signal);
       return { ...facts, analyse: (overrides, stop) => thread.call('analyse', { job, overrides }, stop), forget };
     } catch (error) {
       forget();
