@@ -1,10 +1,11 @@
 import { readFile, rename, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
+import { monitorEventLoopDelay } from 'node:perf_hooks';
 import { setFlagsFromString } from 'node:v8';
 import { runInNewContext } from 'node:vm';
 import * as vscode from 'vscode';
 import type { ModproofApi } from '../../src/vscode/extension.ts';
-import type { DriverRequest, OpeningTimes } from './driver.ts';
+import { type DriverRequest, type OpeningTimes, slowestOpeningMs } from './driver.ts';
 
 /** A "test" that does what the file `request.json` in MODPROOF_DRIVER says, again and again, until told to end. */
 export async function run(): Promise<void> {
@@ -44,6 +45,7 @@ async function act(request: DriverRequest): Promise<unknown> {
     return undefined;
   }
   if (request.act === 'time-opening') return timeOpening(request.uri, request.viewType);
+  if (request.act === 'most-memory') return process.resourceUsage().maxRSS * 1024;
   if (request.act === 'heap') {
     setFlagsFromString('--expose-gc');
     const collect = runInNewContext('gc') as () => void;
@@ -66,11 +68,16 @@ async function act(request: DriverRequest): Promise<unknown> {
   return typeof result === 'string' || typeof result === 'number' ? result : undefined;
 }
 
+/** How closely the host is watched. */
+const sampleMs = 5;
+
 async function timeOpening(text: string, viewType: string): Promise<OpeningTimes> {
   const uri = vscode.Uri.parse(text);
   const extension = vscode.extensions.getExtension<ModproofApi>('modproof.modproof');
   if (extension === undefined) throw new Error('the extension is not here');
   const api = await extension.activate();
+  const delays = monitorEventLoopDelay({ resolution: sampleMs });
+  delays.enable();
   const began = performance.now();
   const until = (done: () => boolean): Promise<number> =>
     new Promise((resolve, reject) => {
@@ -81,12 +88,14 @@ async function timeOpening(text: string, viewType: string): Promise<OpeningTimes
         resolve(performance.now() - began);
       };
       const subscription = api.onDidChange(look);
-      const late = setTimeout(() => reject(new Error('nothing was drawn within a minute')), 60_000);
+      const late = setTimeout(() => reject(new Error('nothing was drawn')), slowestOpeningMs);
       look();
     });
   const drawn = () => api.shown().find((one) => one.uri.toString() === uri.toString())?.drawn;
   const first = until(() => drawn() !== undefined);
   const complete = until(() => drawn()?.pending === false);
   await vscode.commands.executeCommand('vscode.openWith', uri, viewType);
-  return { firstChartsMs: await first, completeMs: await complete };
+  const times = { firstChartsMs: await first, completeMs: await complete };
+  delays.disable();
+  return { ...times, blockedMs: Math.max(0, delays.max / 1e6 - sampleMs) };
 }

@@ -6,6 +6,8 @@ export type DriverRequest = { readonly number: number } & (
   | { readonly act: 'setting'; readonly name: string; readonly value: unknown }
   /** Opens a recording and tells how long its page took to the first charts and to the phases, milliseconds. */
   | { readonly act: 'time-opening'; readonly uri: string; readonly viewType: string }
+  /** The most memory that the extension host ever had, bytes. */
+  | { readonly act: 'most-memory' }
   /** Heap of the extension host after collecting garbage, bytes. */
   | { readonly act: 'heap' }
   | { readonly act: 'end' }
@@ -14,9 +16,14 @@ export type DriverRequest = { readonly number: number } & (
 export interface OpeningTimes {
   readonly firstChartsMs: number;
   readonly completeMs: number;
+  /** The longest time meanwhile that the extension host could do nothing else. */
+  readonly blockedMs: number;
 }
 
 type Act = DriverRequest extends infer R ? (R extends unknown ? Omit<R, 'number'> : never) : never;
+
+/** A table of a gigabyte takes its time. */
+export const slowestOpeningMs = 240_000;
 
 /** Runs commands and changes settings inside a VS Code whose tests are `driver-entry.ts`; for pictures and measurements. */
 export class Driver {
@@ -40,6 +47,10 @@ export class Driver {
     return (await this.#ask({ act: 'time-opening', uri, viewType })) as OpeningTimes;
   }
 
+  async mostMemoryBytes(): Promise<number> {
+    return (await this.#ask({ act: 'most-memory' })) as number;
+  }
+
   async heapBytes(): Promise<number> {
     return (await this.#ask({ act: 'heap' })) as number;
   }
@@ -59,7 +70,7 @@ export class Driver {
   async #ask(act: Act): Promise<unknown> {
     const number = this.#write(act);
     const file = join(this.folder, `reply-${number}.json`);
-    const deadline = Date.now() + 60_000;
+    const deadline = Date.now() + (act.act === 'time-opening' ? slowestOpeningMs : 60_000);
     for (;;) {
       await new Promise((resolve) => setTimeout(resolve, 30));
       let reply: { value?: unknown; error?: string };

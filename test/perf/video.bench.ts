@@ -4,10 +4,11 @@
  */
 import { pathToFileURL } from 'node:url';
 import { readRecording } from '../../src/engine/readers/index.ts';
-import { cammRun, gpmfRun } from '../synth/camera-walk.ts';
+import { cammRun } from '../synth/camera-walk.ts';
 import type { FileLayout } from '../synth/film.ts';
-import { layCammFilm, layGpmfFilm } from '../synth/write-mp4.ts';
+import { layCammFilm } from '../synth/write-mp4.ts';
 import { countingSource } from '../tools/counting-source.ts';
+import { hourOfFilm, startS } from './hour-of-film.ts';
 
 export interface BenchRow {
   readonly name: string;
@@ -15,15 +16,7 @@ export interface BenchRow {
   readonly unit: string;
 }
 
-const startS = Date.UTC(2026, 2, 31) / 1000;
 const gigabyte = 1e9;
-
-/** An hour of film: 12 GB, 18 positions a second, and as much other telemetry as cameras write (6 kB a second). */
-function hourOfFilm(index: 'front' | 'end'): FileLayout {
-  const acceleration = Array.from({ length: 1000 }, () => [9.8, 0, 0] as const);
-  const samples = gpmfRun({ startS, seconds: 3600, rateHz: 18.169 });
-  return layGpmfFilm(samples, { index, offsets: 64, pictureBytes: 3_333_333, acceleration: () => acceleration });
-}
 
 async function measured(name: string, layout: FileLayout): Promise<BenchRow[]> {
   const source = countingSource('film.mp4', layout);

@@ -3,20 +3,25 @@
  * file, memory after many files. Stands alone (`node esbuild.mjs --tests && npx tsx test/perf/viewer.bench.ts`), ends by
  * itself after a minute or two; other programs take its rows. Other work on the machine disturbs it: take the least.
  */
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { closeSync, ftruncateSync, mkdtempSync, openSync, rmSync, writeFileSync, writeSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import type { Frame } from 'playwright-core';
+import type { Driver, OpeningTimes } from '../host/driver.ts';
 import { startSession } from '../host/session.ts';
 import { writeGpmfMp4 } from '../synth/write-mp4.ts';
+import { hourOfFilm } from './hour-of-film.ts';
 import { longFlight, longFlightGpx } from './long-flight.ts';
-import type { BenchRow } from './readers.bench.ts';
+import type { BenchRow } from './bench-row.ts';
+import { writeGpx, writeTable } from './readers/recordings-to-read.ts';
 
 /** One frame at 60 a second. */
 const frameMs = 1000 / 60;
 /** A wait that does not break a train of thought (a common figure of usability texts, from memory). */
 const thoughtMs = 1000;
+/** Longer than this a person feels a pause while typing elsewhere (a common figure of usability texts, from memory). */
+const feltMs = 100;
 const filesOpened = 20;
 /** What may stay of twenty files of 130 kB: less than one of them was worth. */
 const keptMb = 10;
@@ -66,6 +71,57 @@ async function frameWork(frame: Frame, kind: 'zoom' | 'cursor', count: number): 
   );
 }
 
+/** Large recordings, and how long opening each may take at most (own judgement: it shows progress and can be left). */
+const large: readonly {
+  readonly name: string;
+  readonly file: string;
+  readonly mostMs: number;
+  readonly write: (path: string) => void;
+}[] = [
+  {
+    name: 'log of 24 hours at 1 Hz',
+    file: 'day.gpx',
+    mostMs: 5_000,
+    write: (path) => writeFileSync(path, longFlightGpx(longFlight(24, 1))),
+  },
+  { name: 'GPX of 100 MB', file: 'large.gpx', mostMs: 20_000, write: (path) => writeGpx(path, 100) },
+  { name: 'film of 12 GB', file: 'hour.mp4', mostMs: 5_000, write: (path) => writeFilm(path) },
+  ...(process.env.MODPROOF_BENCH_LARGE === '1'
+    ? [{ name: 'table of 1 GB', file: 'panel.csv', mostMs: 120_000, write: (path: string) => writeTable(path, 1000) }]
+    : []),
+];
+
+/** With holes where the pictures would be. */
+function writeFilm(path: string): void {
+  const { sizeBytes, pieces } = hourOfFilm('end');
+  const file = openSync(path, 'w');
+  ftruncateSync(file, sizeBytes);
+  for (const { offsetByte, bytes } of pieces) writeSync(file, bytes, 0, bytes.length, offsetByte);
+  closeSync(file);
+}
+
+/** What it costs to open the large ones, each once. */
+async function largeRows(driver: Driver, folder: string): Promise<BenchRow[]> {
+  const found: BenchRow[] = [];
+  for (const { name, file, mostMs, write } of large) {
+    const path = join(folder, file);
+    write(path);
+    const times = await driver.timeOpening(pathToFileURL(path).href, viewTypeOf(file));
+    found.push(
+      row(`${name}: click to first charts, ms`, times.firstChartsMs, mostMs),
+      row(`${name}: longest pause of the extension host, ms`, times.blockedMs, feltMs),
+    );
+    await driver.command('workbench.action.closeAllEditors');
+    rmSync(path);
+  }
+  found.push(row('most memory of the extension host with these, MB', (await driver.mostMemoryBytes()) / 1e6, 2000));
+  return found;
+}
+
+function viewTypeOf(file: string): string {
+  return /\.(?:gpx|igc|nmea|fit)$/.test(file) ? 'modproof.track' : 'modproof.trackOnRequest';
+}
+
 export async function rows(): Promise<BenchRow[]> {
   const folder = mkdtempSync(join(tmpdir(), 'modproof-bench-'));
   const slow = join(folder, 'two-hours-1hz.gpx');
@@ -101,19 +157,19 @@ export async function rows(): Promise<BenchRow[]> {
     const frame = await session.frame('viewer', '#chart-height');
     const zoom = await frameWork(frame, 'zoom', 120);
     const cursor = await frameWork(frame, 'cursor', 120);
-    const least = (
-      times: readonly { firstChartsMs: number; completeMs: number }[],
-      key: 'firstChartsMs' | 'completeMs',
-    ) => Math.min(...times.map((one) => one[key]));
+    const least = (times: readonly OpeningTimes[], key: keyof OpeningTimes) =>
+      Math.min(...times.map((one) => one[key]));
     return [
       row('2 h at 1 Hz: click to first charts, ms', least(slowTimes, 'firstChartsMs'), thoughtMs),
       row('2 h at 1 Hz: click to phases and events, ms', least(slowTimes, 'completeMs'), 3 * thoughtMs),
+      row('2 h at 1 Hz: longest pause of the extension host, ms', least(slowTimes, 'blockedMs'), feltMs),
       row(
         '2 h at 18 Hz (130,000 fixes in a film): click to first charts, ms',
         least(fastTimes, 'firstChartsMs'),
         3 * thoughtMs,
       ),
       row('2 h at 18 Hz: click to phases and events, ms', least(fastTimes, 'completeMs'), 6 * thoughtMs),
+      row('2 h at 18 Hz: longest pause of the extension host, ms', least(fastTimes, 'blockedMs'), feltMs),
       row(
         'half an hour at 1 Hz, first viewer of a window: click to first charts, ms',
         cold.firstChartsMs,
@@ -126,6 +182,7 @@ export async function rows(): Promise<BenchRow[]> {
         Math.max(0.1, (after - before) / 1e6),
         keptMb,
       ),
+      ...(await largeRows(driver, folder)),
     ];
   } finally {
     await session.close();
