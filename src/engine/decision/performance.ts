@@ -146,6 +146,7 @@ export function measuredPerformance(
       massKg === undefined
         ? undefined
         : climbLine(result, state.id, massKg, polarOf(spec, liftoffTasMps, densityRatio)),
+    cruiseMassKg: massKg,
     cruise: cruisePoints(result, state.id, decision),
   };
 }

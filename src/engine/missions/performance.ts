@@ -61,9 +61,16 @@ export interface MeasuredPerformance {
     /** Wing and speed at a density altitude, for the induced drag of another weight, where they are known. */
     readonly polarAt?: (densityAltitudeM: number) => InducedDragData | undefined;
   };
+  /** At which the cruise speeds stand; undefined where none was said. */
+  readonly cruiseMassKg?: number;
   readonly cruise: readonly {
     readonly setting: string;
     readonly trueAirspeedMps: { readonly value: number; readonly sigma: number };
     readonly fuelFlowM3ps: { readonly value: number; readonly sigma: number };
   }[];
+}
+
+/** Every screen that was measured, the one asked about first in front. */
+export function screensOf(takeoff: NonNullable<MeasuredPerformance['takeoff']>): readonly MeasuredScreen[] {
+  return [{ heightM: takeoff.screenHeightM, distanceM: takeoff.distanceM }, ...(takeoff.otherScreens ?? [])];
 }

@@ -3,7 +3,13 @@ import { planningFactor, type PlanningFactor } from '../corrections/planning-fac
 import { studentQuantile } from '../stats/student.ts';
 import { lighterThanEmpty, massOf, tooHeavy } from './mass.ts';
 import type { AppliedFactor, MissionAnswer, StripNeed } from './need.ts';
-import type { MeasuredMean, MeasuredPerformance, StripSurface } from './performance.ts';
+import {
+  type MeasuredMean,
+  type MeasuredPerformance,
+  type MeasuredScreen,
+  screensOf,
+  type StripSurface,
+} from './performance.ts';
 
 /**
  * How the distance over an obstacle goes with density: exponent -3.0, one sigma 0.3. A straight line through the logarithms
@@ -168,11 +174,8 @@ type Takeoff = NonNullable<MeasuredPerformance['takeoff']>;
 const sameHeightM = 1;
 
 /** The lowest screen measured that is as high as the obstacle; undefined where all are lower. */
-function screenFor(obstacleM: number, measured: Takeoff): { heightM: number; distanceM: MeasuredMean } | undefined {
-  const screens = [
-    { heightM: measured.screenHeightM, distanceM: measured.distanceM },
-    ...(measured.otherScreens ?? []),
-  ].sort((one, other) => one.heightM - other.heightM);
+function screenFor(obstacleM: number, measured: Takeoff): MeasuredScreen | undefined {
+  const screens = [...screensOf(measured)].sort((one, other) => one.heightM - other.heightM);
   return screens.find(({ heightM }) => heightM >= obstacleM - sameHeightM);
 }
 

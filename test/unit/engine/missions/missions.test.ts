@@ -257,6 +257,15 @@ describe('missions: legs and climbs', () => {
     assert.ok((heavy.takes?.value ?? 9) < 0.7, 'an exponent of -2 alone would leave 0.82');
   });
 
+  it('a leg flown heavier than the speed was measured at goes slower, by 0.2 % for each per cent (from memory); lighter gets no credit', () => {
+    const at = (cruiseMassKg: number): number =>
+      answerMissions([leg], [{ ...performance, cruiseMassKg }])[0].takes?.value ?? Number.NaN;
+    // 530 kg empty, 180 kg of payload, half of the 86.4 kg of fuel.
+    const massKg = 530 + 180 + 43.2;
+    assert.ok(Math.abs(at(massKg / 1.1) / at(massKg) - 1.1 ** -0.2) < 1e-9);
+    assert.equal(at(massKg * 1.1), at(massKg));
+  });
+
   it('says that nothing is set aside for start, taxi and climb where nobody wrote an allowance', () => {
     assert.match(answer({ ...leg, allowanceM3: 0, allowanceStated: false }).why.join(), /no allowance is written/);
   });
