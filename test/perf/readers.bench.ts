@@ -5,12 +5,16 @@
  * least; other programs take its rows. `MODPROOF_BENCH_LARGE=1` adds a table of 1 GB.
  */
 import { spawnSync } from 'node:child_process';
-import { mkdtempSync, rmSync } from 'node:fs';
+import { mkdtempSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import { buildSync } from 'esbuild';
+import { writeFit } from '../synth/write-fit.ts';
+import { hourOfFilm } from './hour-of-film.ts';
+import { longFlight, longFlightGpx } from './long-flight.ts';
 import { writeGpx, writeTable } from './readers/recordings-to-read.ts';
+import { writeSparse } from './write-sparse.ts';
 
 export interface BenchRow {
   readonly name: string;
@@ -25,6 +29,8 @@ interface Cost {
   readonly points: number;
   readonly seconds: number;
   readonly megabytes: number;
+  /** Read from the disk; of ours. */
+  readonly megabytesRead?: number;
   /** Of a second reading in the same process. */
   readonly again?: number;
 }
@@ -54,6 +60,7 @@ function cost(command: readonly string[], path: string, runs: number): Cost | un
     points: next.points,
     seconds: Math.min(best.seconds, next.seconds),
     megabytes: Math.min(best.megabytes, next.megabytes),
+    megabytesRead: next.megabytesRead,
     again: next.again === undefined ? undefined : Math.min(best.again ?? next.again, next.again),
   }));
 }
@@ -68,8 +75,23 @@ function row(name: string, mine: number, reference: number | undefined): BenchRo
   return { name, ours: mine, reference, ratio: reference === undefined ? undefined : reference / mine };
 }
 
-/** So many megabytes may reading a GPX of 100 MB need at most. */
+/** What reading one file costs, with the file's size beside what is read of it. */
+function costRows(name: string, path: string, { seconds, megabytes, megabytesRead }: Cost): BenchRow[] {
+  return [
+    row(`${name}: processor seconds`, seconds, undefined),
+    row(`${name}: peak MB of the process, beside the limit`, megabytes, memoryLimit),
+    row(`${name}: MB read, beside the size of the file`, megabytesRead ?? Number.NaN, statSync(path).size / 1e6),
+  ];
+}
+
+/** So many megabytes may reading any of these need at most. */
 const memoryLimit = 1000;
+
+/** As a camera leaves it whose battery was pulled: the index, written last, is not there. */
+function writeUnclosedFilm(path: string): void {
+  const { pieces } = hourOfFilm('end');
+  writeSparse(path, { pieces: pieces.slice(0, -1), sizeBytes: pieces[pieces.length - 1].offsetByte });
+}
 
 export function rows(): Promise<BenchRow[]> {
   const folder = mkdtempSync(join(tmpdir(), 'modproof-bench-'));
@@ -88,13 +110,19 @@ export function rows(): Promise<BenchRow[]> {
       row('GPX 100 MB, peak MB of the process, beside Python iterparse', mineLarge.megabytes, pythonLarge?.megabytes),
       row('GPX 100 MB, peak MB of the process, beside the limit', mineLarge.megabytes, memoryLimit),
     ];
+    const [day, fit, film] = ['day.gpx', 'day.fit', 'unclosed.mp4'].map((name) => join(folder, name));
+    writeFileSync(day, longFlightGpx(longFlight(24, 1)));
+    writeFileSync(fit, writeFit(longFlight(24, 1)));
+    writeUnclosedFilm(film);
+    found.push(
+      ...costRows('GPX 100 MB', large, mineLarge),
+      ...costRows('log of 24 hours at 1 Hz (GPX)', day, required(ours, day, 2)),
+      ...costRows('FIT of 24 hours at 1 Hz', fit, required(ours, fit, 2)),
+      ...costRows('film of 12 GB without index, searched', film, required(ours, film, 1)),
+    );
     if (process.env.MODPROOF_BENCH_LARGE === '1') {
       writeTable(table, 1000);
-      const big = required(ours, table, 1);
-      found.push(
-        row('table of 1 GB, processor seconds', big.seconds, undefined),
-        row('table of 1 GB, peak MB, beside the limit', big.megabytes, memoryLimit),
-      );
+      found.push(...costRows('table of 1 GB', table, required(ours, table, 1)));
     }
     return Promise.resolve(found);
   } finally {

@@ -3,7 +3,7 @@
  * file, memory after many files. Stands alone (`node esbuild.mjs --tests && npx tsx test/perf/viewer.bench.ts`), ends by
  * itself after a minute or two; other programs take its rows. Other work on the machine disturbs it: take the least.
  */
-import { closeSync, ftruncateSync, mkdtempSync, openSync, rmSync, writeFileSync, writeSync } from 'node:fs';
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
@@ -15,6 +15,7 @@ import { hourOfFilm } from './hour-of-film.ts';
 import { longFlight, longFlightGpx } from './long-flight.ts';
 import type { BenchRow } from './bench-row.ts';
 import { writeGpx, writeTable } from './readers/recordings-to-read.ts';
+import { writeSparse } from './write-sparse.ts';
 
 /** One frame at 60 a second. */
 const frameMs = 1000 / 60;
@@ -85,20 +86,11 @@ const large: readonly {
     write: (path) => writeFileSync(path, longFlightGpx(longFlight(24, 1))),
   },
   { name: 'GPX of 100 MB', file: 'large.gpx', mostMs: 20_000, write: (path) => writeGpx(path, 100) },
-  { name: 'film of 12 GB', file: 'hour.mp4', mostMs: 5_000, write: (path) => writeFilm(path) },
+  { name: 'film of 12 GB', file: 'hour.mp4', mostMs: 5_000, write: (path) => writeSparse(path, hourOfFilm('end')) },
   ...(process.env.MODPROOF_BENCH_LARGE === '1'
     ? [{ name: 'table of 1 GB', file: 'panel.csv', mostMs: 120_000, write: (path: string) => writeTable(path, 1000) }]
     : []),
 ];
-
-/** With holes where the pictures would be. */
-function writeFilm(path: string): void {
-  const { sizeBytes, pieces } = hourOfFilm('end');
-  const file = openSync(path, 'w');
-  ftruncateSync(file, sizeBytes);
-  for (const { offsetByte, bytes } of pieces) writeSync(file, bytes, 0, bytes.length, offsetByte);
-  closeSync(file);
-}
 
 /** What it costs to open the large ones, each once. */
 async function largeRows(driver: Driver, folder: string): Promise<BenchRow[]> {

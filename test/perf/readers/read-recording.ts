@@ -3,7 +3,16 @@
 import { nodeWorld } from '../../../src/cli/world-node.ts';
 import { readRecording } from '../../../src/engine/readers/index.ts';
 
-const source = await nodeWorld().open(process.argv[2]);
+const file = await nodeWorld().open(process.argv[2]);
+let bytesRead = 0;
+const source = {
+  ...file,
+  read: async (offset: number, length: number): Promise<Uint8Array> => {
+    const bytes = await file.read(offset, length);
+    bytesRead += bytes.length;
+    return bytes;
+  },
+};
 
 async function read(): Promise<{ points: number; seconds: number }> {
   const start = process.cpuUsage();
@@ -13,6 +22,7 @@ async function read(): Promise<{ points: number; seconds: number }> {
 }
 
 const first = await read();
+const megabytesRead = bytesRead / 1e6;
 const megabytes = process.resourceUsage().maxRSS / 1024;
 const again = source.sizeBytes < 50e6 ? (await read()).seconds : undefined;
-console.log(JSON.stringify({ ...first, megabytes, again }));
+console.log(JSON.stringify({ ...first, megabytes, megabytesRead, again }));
