@@ -1,4 +1,4 @@
-import { median } from '../track/gaps.ts';
+import { median } from '../stats/sample.ts';
 import type { CoarseSeries } from './coarse-series.ts';
 import { airborneRiseM, type Flight, flyingSpeed, type SlowRun } from './ground-and-air.ts';
 import type { RunCandidate } from './ground-run.ts';

@@ -1,3 +1,4 @@
+import { robustDeviation } from '../stats/sample.ts';
 import type { Motion } from '../track/motion.ts';
 import type { Track } from '../track/track.ts';
 
@@ -177,9 +178,7 @@ function againstSpeed(motion: Motion, ratio: number): Changes {
   }
   if (errors.length < 12) return none;
   // The median takes a lasting bias of the speed away; the median distance from it, single jumps of position.
-  const middle = median(errors);
-  const sigma = 1.4826 * median(errors.map((error) => Math.abs(error - middle)));
-  return { squares: horizontalWeight * (ratio * sigma) ** 2, samples: horizontalWeight };
+  return { squares: horizontalWeight * (ratio * robustDeviation(errors)) ** 2, samples: horizontalWeight };
 }
 
 /** Within 7 degrees of one direction the chord is short by less than 0.2 %, and by the same for speed and positions. */
@@ -187,9 +186,4 @@ const straightCosine = Math.cos((7 * Math.PI) / 180);
 
 function flying(motion: Motion, row: number): boolean {
   return motion.groundSpeedMps[row] > 15 && Number.isFinite(motion.eastM[row]) && Number.isFinite(motion.trackRad[row]);
-}
-
-function median(values: readonly number[]): number {
-  const sorted = [...values].sort((a, b) => a - b);
-  return sorted[Math.floor(sorted.length / 2)];
 }

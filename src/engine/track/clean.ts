@@ -1,6 +1,6 @@
 import type { Problem } from '../../../shared/problem.ts';
 import { localPlane } from '../geo/local-plane.ts';
-import { median } from './gaps.ts';
+import { median } from '../stats/sample.ts';
 import { findOutliers } from './outliers.ts';
 import type { AltitudeColumn, Track } from './track.ts';
 

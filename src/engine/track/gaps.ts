@@ -1,3 +1,4 @@
+import { median } from '../stats/sample.ts';
 import type { Stretch } from './local-fit.ts';
 import type { Gap } from './track.ts';
 
@@ -59,11 +60,4 @@ function usualStep(steps: readonly number[], index: number): number {
     if (after.length > 2) usual = Math.max(usual, median(after));
   }
   return usual > 0 ? usual : median(steps);
-}
-
-export function median(values: readonly number[] | Float64Array): number {
-  const sorted = Float64Array.from(values).sort();
-  const middle = sorted.length >> 1;
-  if (sorted.length === 0) return Number.NaN;
-  return sorted.length % 2 === 1 ? sorted[middle] : (sorted[middle - 1] + sorted[middle]) / 2;
 }

@@ -1,4 +1,4 @@
-import { median } from './gaps.ts';
+import { median } from '../stats/sample.ts';
 import type { Stretch } from './local-fit.ts';
 
 /** Steps shorter or longer than this share of each other are still taken as even. */

@@ -1,4 +1,4 @@
-import { median } from './gaps.ts';
+import { median } from '../stats/sample.ts';
 
 /** A path in one or two dimensions over time; `y` is absent for a height or a speed. Rows with a `NaN` are skipped. */
 export interface Path {

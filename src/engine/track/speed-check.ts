@@ -1,4 +1,4 @@
-import { median } from './gaps.ts';
+import { median } from '../stats/sample.ts';
 import type { Stretch } from './local-fit.ts';
 
 /** The receiver's own speed held against its positions. */
