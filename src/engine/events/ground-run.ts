@@ -2,7 +2,7 @@ import type { Prior } from './linear-gaussian.ts';
 import type { Motion } from '../track/motion.ts';
 import { AlongTrack, firstRowAt, positionAt } from './along-track.ts';
 import type { VerticalNoise } from './height-noise.ts';
-import { type Part, type Spread, summarise } from './mixture.ts';
+import { type Part, type Spread, summarise, summarisePositive } from './mixture.ts';
 import { findRollStart, type RollStart } from './roll-start.ts';
 import { estimateTransition, type TransitionPosterior } from './transition-model.ts';
 import { lagSigmaS, recorderLags } from './recorder-lags.ts';
@@ -126,14 +126,14 @@ export function analyseRun(
     speedMps = summarise(speedParts);
     if (start !== undefined) {
       const v = speedMps?.value ?? 0;
-      distanceM = summarise(
+      distanceM = summarisePositive(
         changes.map((part) => ({
           weight: part.weight,
           mean: reached(part.mean),
           sigma: Math.hypot(distanceSigmaM, v * part.sigma),
         })),
       );
-      durationS = summarise(
+      durationS = summarisePositive(
         changes.map((part) => ({
           weight: part.weight,
           mean: part.mean - start.timeS,
