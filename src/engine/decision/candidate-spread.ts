@@ -124,7 +124,7 @@ function remarksOf(before: Airframe, after: Airframe, candidate: Candidate, turb
     const known = before.propellerPitchM !== undefined && after.propellerPitchM !== undefined;
     if (both && !known) {
       remarks.push(
-        'The pitch before and after is not written: anything between the propeller as it is and one matched to the same engine speed is allowed for. Write "propeller-pitch" for the aircraft and the candidate to narrow it.',
+        'Without the pitch both before and after, anything between the propeller as it is and one matched to the same engine speed is allowed for. Write "propeller-pitch" for the aircraft and the candidate to narrow it.',
       );
     }
     remarks.push(

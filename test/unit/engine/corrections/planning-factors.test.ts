@@ -9,7 +9,15 @@ describe('planning factors', () => {
     const find = (id: string): number => planningFactors.find((factor) => factor.id === id)?.factor ?? Number.NaN;
     // UK CAA SafetySense Leaflet 7, CAT.POL.A.400(d)(5), CAT.POL.A.305 AMC2, FAA-H-8083-25C fig. 11-24 note 3.
     assert.equal(find('mass-plus-10-percent'), 1.2);
+    assert.equal(find('elevation-plus-1000-ft'), 1.1);
+    assert.equal(find('temperature-plus-10-c'), 1.1);
+    assert.equal(find('dry-grass'), 1.2);
     assert.equal(find('wet-grass'), 1.3);
+    assert.equal(find('upslope-2-percent'), 1.1);
+    assert.equal(find('tailwind-10-percent'), 1.2);
+    assert.equal(find('soft-ground'), 1.25);
+    assert.equal(find('private-safety-factor'), 1.33);
+    assert.equal(find('commercial-class-b'), 1.25);
     assert.equal(find('headwind-credit'), 0.5);
     assert.equal(find('tailwind-charge'), 1.5);
     assert.equal(find('slope-per-percent'), 1.05);
