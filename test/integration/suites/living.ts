@@ -54,6 +54,29 @@ describe('a flight that is open', () => {
     );
   });
 
+  it('is shown joined with another recording once one is added, which is named beside it', async () => {
+    const other = file('flights/other-recorder.gpx');
+    await vscode.workspace.fs.copy(copy, other, { overwrite: true });
+    try {
+      const first = await open('flights/copy.gpx');
+      await write(events, '# mine\ncorrections:\n');
+      await vscode.commands.executeCommand('modproof.addRecording', copy, [copy, other], { anyway: false });
+      assert.equal(await text(events), '# mine\ncorrections:\nalso-recorded-by: other-recorder.gpx\n');
+      await shownFlight(
+        copy,
+        'drawn joined',
+        ({ opened, drawn }) => opened > first.opened && drawn?.outcome === 'flight' && drawn.pending === false,
+      );
+      // What has nothing to do with it is not added.
+      await vscode.commands.executeCommand('modproof.addRecording', copy, [file('flights/logger.igc')], {
+        anyway: false,
+      });
+      assert.equal(await text(events), '# mine\ncorrections:\nalso-recorded-by: other-recorder.gpx\n');
+    } finally {
+      await vscode.workspace.fs.delete(other);
+    }
+  });
+
   it('keeps its view while its tab is hidden', async () => {
     await open('flights/copy.gpx');
     const match = /<time>([^<]+)<\/time>/.exec(await text(copy));

@@ -99,6 +99,37 @@ describe('reading in threads', () => {
     });
   }
 
+  it('gives a flight in several recordings the same as reading here', async () => {
+    const half = Math.floor(recording.fixes.length / 2);
+    const part = (from: number, to: number): Uint8Array =>
+      writeRecording({ ...recording, fixes: recording.fixes.slice(from, to) }, 'gpx-speed').bytes;
+    const others = {
+      further: { continuedIn: [{ file: 'b.gpx' }], alsoRecordedBy: [{ file: 'absent.csv', continuedIn: [] }] },
+      open: (path: string) =>
+        path === 'b.gpx'
+          ? Promise.resolve(bytesInMemory(path, part(half, recording.fixes.length)))
+          : Promise.reject(new Error('it is not there')),
+    };
+    const results = [];
+    for (const work of [threads, flightsHere]) {
+      const kept = await work.read(bytesInMemory('a.gpx', part(0, half)), {}, others);
+      results.push({ facts: [kept.read, kept.columns, kept.pending], analysis: await kept.analyse([]) });
+      kept.forget();
+    }
+    assert.deepEqual(results[0], results[1]);
+    const parts = results[0].analysis.recording.parts ?? [];
+    assert.deepEqual(
+      parts.map(({ file, joined }) => [file, joined]),
+      [
+        ['a.gpx', true],
+        ['b.gpx', true],
+        ['absent.csv', false],
+      ],
+    );
+    const whole = await flightsHere.read(bytesInMemory('flight.gpx', gpx), {});
+    assert.equal(results[0].analysis.recording.samples, whole.pending?.recording.samples);
+  });
+
   it('gives the problems with file and line', async () => {
     const { read: summary } = await threads.read(bytesInMemory('damaged.csv', files['damaged.csv']), {});
     assert.ok(summary.problems.some(({ at }) => at?.file === 'damaged.csv' && at.line !== undefined));
