@@ -1,7 +1,7 @@
 import { formatClock, formatFixed, formatList, formatShort } from '../../../shared/format.ts';
 import type { Interval } from '../../../shared/measured.ts';
 import type { RecordingPart } from '../../../shared/recording-part.ts';
-import { channelWords } from './channel-words.ts';
+import { channelWords } from '../track/channel-words.ts';
 import type { WrongClock } from './one-flight.ts';
 
 /** "+0.42 s (+0.20 to +0.64)": what is added to the times of a recording. */

@@ -1,3 +1,4 @@
+import { channelWords } from '../track/channel-words.ts';
 import { formatList } from '../../../shared/format.ts';
 import type { ChannelName, Track } from '../track/track.ts';
 import { channelsNotInCsv, writeCsv } from '../track/write-csv.ts';
@@ -18,21 +19,9 @@ export function formatFor(track: Track): CopyFormat {
     : 'gpx';
 }
 
-const channelWords: Readonly<Partial<Record<ChannelName, string>>> = {
-  indicatedAirspeedMps: 'indicated airspeed',
-  trueAirspeedMps: 'true airspeed',
-  outsideAirTemperatureK: 'air temperature',
-  engineSpeedRpm: 'engine speed',
-  manifoldPressurePa: 'manifold pressure',
-  fuelFlowM3ps: 'fuel flow',
-  fuelQuantityM3: 'fuel quantity',
-  fuelUsedM3: 'fuel used',
-  pitchRad: 'pitch',
-  rollRad: 'roll',
-  headingRad: 'heading',
-  engineNoise: 'engine noise',
-  windSpeedMps: 'wind speed',
-  windFromRad: 'wind direction',
+/** Where a copy leaves something behind, it is said of which sensor. */
+const lostWords: Readonly<Record<string, string>> = {
+  ...channelWords,
   accelerationForwardMps2: "the accelerometer's forward axis",
   accelerationUpMps2: "the accelerometer's upward axis",
   specificForceMps2: 'the force felt by the accelerometer',
@@ -41,7 +30,7 @@ const channelWords: Readonly<Partial<Record<ChannelName, string>>> = {
 /** What of a recording its copy lacks and an analysis might have used, as plain sentences. */
 export function leftBehind(original: Track, copy: Track, format: CopyFormat): string[] {
   const names = format === 'csv' ? channelsNotInCsv(copy) : (Object.keys(copy.channels) as ChannelName[]);
-  const lost = names.map((name) => channelWords[name] ?? name);
+  const lost = names.map((name) => lostWords[name] ?? name);
   const hadPressure = original.altitudes.some(({ kind }) => kind === 'pressure');
   if (hadPressure && !copy.altitudes.some(({ kind }) => kind === 'pressure')) lost.push('pressure altitude');
   if (format === 'gpx') {

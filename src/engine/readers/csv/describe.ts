@@ -1,3 +1,4 @@
+import { channelWords } from '../../track/channel-words.ts';
 import type { ChosenColumn } from './columns.ts';
 
 /** What had to be taken for granted about the units of the columns. */
@@ -34,6 +35,7 @@ export function description(column: ChosenColumn): string {
 }
 
 const names: Readonly<Partial<Record<ChosenColumn['meaning'], string>>> = {
+  ...channelWords,
   utcOffset: 'offset from UTC',
   northSouth: 'north or south',
   eastWest: 'east or west',
@@ -54,18 +56,5 @@ const names: Readonly<Partial<Record<ChosenColumn['meaning'], string>>> = {
   horizontalSigmaM: 'horizontal accuracy',
   verticalSigmaM: 'vertical accuracy',
   speedSigmaMps: 'speed accuracy',
-  indicatedAirspeedMps: 'indicated airspeed',
-  trueAirspeedMps: 'true airspeed',
-  outsideAirTemperatureK: 'outside air temperature',
-  engineSpeedRpm: 'engine speed',
-  manifoldPressurePa: 'manifold pressure',
-  fuelFlowM3ps: 'fuel flow',
-  fuelQuantityM3: 'fuel quantity',
-  fuelUsedM3: 'fuel used',
-  pitchRad: 'pitch',
-  rollRad: 'roll',
-  headingRad: 'heading',
-  windSpeedMps: 'wind speed',
-  windFromRad: 'wind direction',
   magneticVariation: 'magnetic variation',
 };

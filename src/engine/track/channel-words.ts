@@ -1,4 +1,4 @@
-import type { ChannelName } from '../track/track.ts';
+import type { ChannelName } from './track.ts';
 
 /** Channels in the words of the trade. */
 export const channelWords: Readonly<Record<string, string>> = {
