@@ -128,8 +128,8 @@ export class Comparisons implements vscode.Disposable {
     this.#running.set(key, stop);
     this.#changed.fire(uri);
     const world = editorWorld(uri, this.#parts.platform);
-    try {
     const bench = (await this.#parts.work.get()).bench(world);
+    try {
       const started = performance.now();
       const text = document.getText();
       const evaluation = await evaluate(
@@ -138,8 +138,8 @@ export class Comparisons implements vscode.Disposable {
           specPath: baseName(uri),
           world,
           cache: this.cache,
-          work: { signal: stop.signal, onProgress },
           bench,
+          work: { signal: stop.signal, onProgress },
         },
         engineParts,
       );
@@ -167,10 +167,10 @@ export class Comparisons implements vscode.Disposable {
       await this.#look(document);
       return evaluated;
     } finally {
+      bench.close();
       await world.close();
       signal.removeEventListener('abort', abort);
       if (this.#running.get(key) === stop) this.#running.delete(key);
-      bench.close();
       this.#changed.fire(uri);
     }
   }
