@@ -3,7 +3,7 @@
  *
  *   npm run accuracy -- [--quick | --full] [--seeds N] [--campaigns N] [--emulated N] [--only METRIC] [--seed TEXT] [--notes]
  *
- * Without options: about 4 minutes. --quick: about 1 minute. --full: at most 15. Ends with a line for every aim.
+ * Without options: about 6 minutes. --quick: about a minute and a half. --full: at most 15. Ends with a line for every aim.
  */
 import { analyse } from '../../src/engine/analyse.ts';
 import { compare } from '../../src/engine/compare/index.ts';
@@ -43,15 +43,15 @@ function readOptions(args: readonly string[]): Options {
           each: 20,
           campaigns: 60,
           emulated: 240,
-          limitS: 860,
-          decisions: { modifications: 480, campaigns: 60, limitS: 400 },
+          limitS: 640,
+          decisions: { modifications: 360, campaigns: 40, limitS: 250 },
         }
       : {
           each: 6,
           campaigns: 8,
           emulated: 60,
-          limitS: 300,
-          decisions: { modifications: 120, campaigns: 12, limitS: 110 },
+          limitS: 270,
+          decisions: { modifications: 120, campaigns: 12, limitS: 80 },
         };
   const only = value('--only');
   return {

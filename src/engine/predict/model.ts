@@ -260,7 +260,7 @@ function levelSpeed(
   const matched = match(before, after, unknowns.thrustMatchLevel, true);
   const shortfall = (speed: number) =>
     parasite * drag * speed ** 3 + induced(after, speed) - matched * available(after, speed);
-  return bisect(shortfall, 0.6 * baseline.levelTasMps, 1.8 * baseline.levelTasMps);
+  return rootBetween(shortfall, 0.6 * baseline.levelTasMps, 1.8 * baseline.levelTasMps);
 }
 
 /** Lowest density ratio of the troposphere's standard atmosphere (11 km): beyond it the model is not asked. */
@@ -268,21 +268,37 @@ const LEAST_DENSITY_RATIO = 0.2971;
 
 function densityRatioWhere(rateAt: (densityRatio: number) => number, askedRateMps: number): number | undefined {
   if (rateAt(1) <= askedRateMps) return undefined;
-  return bisect((densityRatio) => askedRateMps - rateAt(densityRatio), 1, LEAST_DENSITY_RATIO);
+  return rootBetween((densityRatio) => askedRateMps - rateAt(densityRatio), 1, LEAST_DENSITY_RATIO);
 }
 
 /** Down to a trillionth of the interval: nothing changed must be no change at all. */
-const BISECTIONS = 40;
+const ROOT_SHARE = 1e-12;
+const MOST_STEPS = 60;
 
-/** Root between two ends at which the function has different signs, the first negative; undefined where it has not. */
-function bisect(value: (at: number) => number, from: number, to: number): number | undefined {
-  let low = from;
-  let high = to;
-  if (value(low) > 0 || value(high) < 0) return undefined;
-  for (let step = 0; step < BISECTIONS; step += 1) {
-    const middle = (low + high) / 2;
-    if (value(middle) < 0) low = middle;
-    else high = middle;
+/**
+ * Root between two ends at which the function has different signs, the first negative; undefined where it has not. False position with
+ * the end that stays halved (the Illinois algorithm: M. Dowell and P. Jarratt, BIT 11 (1971), from memory).
+ */
+function rootBetween(value: (at: number) => number, from: number, to: number): number | undefined {
+  let low = { at: from, value: value(from) };
+  let high = { at: to, value: value(to) };
+  if (low.value > 0 || high.value < 0) return undefined;
+  if (low.value === 0) return from;
+  let stayed = 0;
+  for (let step = 0; step < MOST_STEPS && Math.abs(high.at - low.at) > ROOT_SHARE * Math.abs(to - from); step += 1) {
+    const at = (low.at * high.value - high.at * low.value) / (high.value - low.value);
+    const found = value(at);
+    if (found === 0) return at;
+    if (found < 0) {
+      low = { at, value: found };
+      if (stayed < 0) high = { at: high.at, value: high.value / 2 };
+      stayed = -1;
+    } else {
+      high = { at, value: found };
+      if (stayed > 0) low = { at: low.at, value: low.value / 2 };
+      stayed = 1;
+    }
+    if (Math.abs(found) < ROOT_SHARE * Math.max(Math.abs(low.value), Math.abs(high.value))) return at;
   }
-  return (low + high) / 2;
+  return Math.abs(low.value) < Math.abs(high.value) ? low.at : high.at;
 }
