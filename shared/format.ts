@@ -107,6 +107,14 @@ function halfWidth(interval: Interval): number {
   return Math.abs(interval.high - interval.low) / 2;
 }
 
+/**
+ * Altitudes that are known to thousands of feet are not told to a foot: tens or hundreds, so that two digits of the
+ * uncertainty stay (JCGM 100:2008, 7.2.6). Lengths stay whole: a roll is measured out in metres and feet.
+ */
+function altitudeStep(half: number): number {
+  return half >= 100 ? 10 ** (Math.floor(Math.log10(half)) - 1) : 1;
+}
+
 export interface FormattedInterval {
   readonly value: string;
   readonly low: string;
@@ -124,12 +132,15 @@ export function formatIntervalParts(
   const { symbol } = shownUnit(kind, units);
   const shift = kind === 'temperature' ? 0 : inShownUnit(0, kind, units);
   const scale = (value: number): number => inShownUnit(value, kind, units) - shift;
-  const decimals = decimalsFor(halfWidth({ value: 0, low: scale(interval.low), high: scale(interval.high) }));
-  const write = signed ? formatSigned : formatFixed;
+  const half = halfWidth({ value: 0, low: scale(interval.low), high: scale(interval.high) });
+  const decimals = decimalsFor(half);
+  const step = kind === 'altitude' ? altitudeStep(half) : 1;
+  const write = (value: number): string =>
+    (signed ? formatSigned : formatFixed)(step > 1 ? step * Math.round(value / step) : value, decimals);
   return {
-    value: write(scale(interval.value), decimals),
-    low: write(scale(interval.low), decimals),
-    high: write(scale(interval.high), decimals),
+    value: write(scale(interval.value)),
+    low: write(scale(interval.low)),
+    high: write(scale(interval.high)),
     unit: symbol,
   };
 }

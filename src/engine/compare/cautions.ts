@@ -77,7 +77,7 @@ export function cautionsOf(
   const check = permutationOf(contrast);
   if (check !== undefined && check.smallest > 0.05) {
     cautions.push(
-      `With ${formatCount(check.daysFrom, 'day')} and ${formatCount(check.daysTo, 'day')} no exchange of days can be rarer than ${formatFixed(100 * check.smallest, 0)} %: only the usual size of scatter speaks beside these flights.`,
+      `With ${formatCount(check.daysFrom, 'day')} and ${formatCount(check.daysTo, 'day')} even the clearest order of the days would come about by chance in ${formatFixed(100 * check.smallest, 0)} % of cases: the days alone prove nothing, and the answer leans on how much such flights usually scatter.`,
     );
   }
   return cautions;

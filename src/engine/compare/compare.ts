@@ -1,4 +1,4 @@
-import { formatList, formatValue } from '../../../shared/format.ts';
+import { formatIntervalParts, formatList, formatValue } from '../../../shared/format.ts';
 import { distanceOverName } from '../../../shared/metric.ts';
 import type { Problem } from '../../../shared/problem.ts';
 import type { Question, Spec } from '../spec/types.ts';
@@ -227,7 +227,10 @@ function extrapolationOf(
     if (line === undefined || value === undefined) continue;
     const range = line.highestM - line.lowestM;
     const beyond = Math.max(value - line.highestM, line.lowestM - value);
-    const climbed = `climbs of "${id}" end at a density altitude of ${formatValue(line.highestM, 'altitude', units)}`;
+    // A degree of temperature moves a density altitude by 36 m.
+    const highest = { value: line.highestM, low: line.highestM - 80, high: line.highestM + 80 };
+    const shown = formatIntervalParts(highest, 'altitude', units);
+    const climbed = `climbs of "${id}" end at a density altitude of ${shown.value} ${shown.unit}`;
     if (beyond > 0.5 * range) {
       refused.push({
         id,

@@ -1,3 +1,4 @@
+import { formatList } from '../../../shared/format.ts';
 import type { Problem } from '../../../shared/problem.ts';
 import type { Spec } from '../spec/types.ts';
 import { median } from '../stats/sample.ts';
@@ -67,7 +68,7 @@ export function targetsOf(spec: Spec, flights: readonly UsableFlight[]): Targets
         severity: 'warning',
         message:
           unknown.length > 0
-            ? `No comparison at equal load: the empty weight of ${unknown.map(({ id }) => `"${id}"`).join(', ')} is not written.`
+            ? `No comparison at equal load: ${unknown.length === 1 ? 'the empty weight' : 'the empty weights'} of ${formatList(unknown.map(({ id }) => `"${id}"`))} ${unknown.length === 1 ? 'is' : 'are'} not written.`
             : 'No comparison at equal load: neither the load nor a reference weight is written.',
       });
     } else {

@@ -61,6 +61,19 @@ describe('format', () => {
     });
   });
 
+  it('tells an altitude no finer than it is known', () => {
+    const foot = 0.3048;
+    const about = (value: number, half: number): string =>
+      formatInterval(
+        { value: value * foot, low: (value - half) * foot, high: (value + half) * foot },
+        'altitude',
+        icao,
+      );
+    assert.equal(about(6455, 3426), '6500 ft (3000 to 9900)');
+    assert.equal(about(6455, 340), '6460 ft (6120 to 6800)');
+    assert.equal(about(6455, 34), '6455 ft (6421 to 6489)');
+  });
+
   it('shows values and percentages', () => {
     assert.equal(formatValue(288.15, 'temperature', icao), '15 degC');
     assert.equal(formatValue(101325, 'pressure', us), '29.92 inHg');

@@ -238,8 +238,11 @@ function bullets(results: readonly MetricResult[], context: ReportContext): stri
         ? first.changes
         : first.changes.filter(({ from }) => from === context.spec.baseline);
     const nested = standing !== undefined;
-    for (const change of shown)
-      lines.push(`${nested ? '  ' : ''}- ${pairText(change, first, others, context, nested)}`);
+    for (const change of shown) {
+      const line = `${nested ? '  ' : ''}- ${pairText(change, first, others, context, nested)}`;
+      // What keeps one configuration from an answer is the same for every pair with it: told once.
+      if (change.verdict !== 'too few flights' || !lines.includes(line)) lines.push(line);
+    }
   }
   return lines;
 }

@@ -7,6 +7,7 @@ import {
   shownUnit,
 } from '../../../../shared/format.ts';
 import { codeSpan, escapeMarkdown, markdownTable } from '../../../../shared/markdown.ts';
+import { toldIds } from '../../compare/index.ts';
 import type { AppliedCorrection, MetricResult, RunValue } from '../../compare/result.ts';
 import { eventsByPilot } from '../../view/index.ts';
 import type { ReportContext } from '../context.ts';
@@ -86,6 +87,9 @@ export function runsTable(results: readonly MetricResult[], words: MetricWords, 
     ...(weighted ? ['counts'] : []),
     'Remarks',
   ];
+  // What the comparison refuses as a guess stands in no column.
+  const refused = (result: MetricResult, configuration: string): boolean =>
+    words.kind === 'altitude' && !toldIds(result).includes(configuration);
   const rows = runs.map(({ configuration, run }) => [
     run.day,
     `${codeSpan(context.names.file(run.file))}${several.has(run.file) ? ` no. ${run.number}` : ''}`,
@@ -94,18 +98,20 @@ export function runsTable(results: readonly MetricResult[], words: MetricWords, 
     ...(corrected
       ? [
           ...used.map((name) =>
-            correctionCell(
-              run.corrections.find((correction) => correction.name === name),
-              words,
-              context,
-            ),
+            refused(first, configuration)
+              ? '-'
+              : correctionCell(
+                  run.corrections.find((correction) => correction.name === name),
+                  words,
+                  context,
+                ),
           ),
-          valueCell(run, words, context),
+          refused(first, configuration) ? '-' : valueCell(run, words, context),
         ]
       : []),
     ...others.map((other) => {
       const value = onFooting(other, run);
-      return value === undefined ? '-' : valueCell(value, words, context);
+      return value === undefined || refused(other, configuration) ? '-' : valueCell(value, words, context);
     }),
     ...(weighted ? [`${formatFixed(run.weight * 100, 0)} %`] : []),
     escapeMarkdown(context.names.text(remarks(run, first.metric, context))),

@@ -30,6 +30,15 @@ function shown(value: number): string {
   return formatShort(value, Math.abs(value) < 100 ? 2 : 0);
 }
 
+/** Speeds along the ground are not written in feet a minute, and rates of climb not in knots. */
+const horizontal: readonly string[] = ['kt', 'km/h', 'mph'];
+
+function otherDirection(symbol: string, expected: string): boolean {
+  return (
+    (symbol === 'ft/min' && horizontal.includes(expected)) || (expected === 'ft/min' && horizontal.includes(symbol))
+  );
+}
+
 function outside(quantity: Quantity, written: string, dimension: Dimension, limits: Limits): string | undefined {
   const within = (valueSi: number): boolean => {
     const value = fromSi(valueSi, limits.unit, dimension);
@@ -37,7 +46,8 @@ function outside(quantity: Quantity, written: string, dimension: Dimension, limi
   };
   if (within(quantity.value)) return undefined;
   const number = (quantity.value - (quantity.unit.offset ?? 0)) / quantity.unit.factor;
-  const meant = unitsOf(dimension).find((unit) => within(number * unit.factor + (unit.offset ?? 0)));
+  const likely = unitsOf(dimension).filter((unit) => !otherDirection(unit.symbol, limits.unit));
+  const meant = likely.find((unit) => within(number * unit.factor + (unit.offset ?? 0)));
   const range = `${shown(limits.low)} to ${shown(limits.high)} ${limits.unit}`;
   const hint = meant === undefined ? '' : ` Did you mean "${shown(number)} ${meant.symbol}"?`;
   return `"${written}" cannot be right: expected ${range}.${hint}`;

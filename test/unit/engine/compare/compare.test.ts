@@ -163,6 +163,7 @@ describe('compare', () => {
     });
     const result = run(campaign);
     assert.equal(result.problems[0].code, 'compare-no-equal-load');
+    assert.match(result.problems[0].message, /the empty weights of "before" and "after" are not written\.$/);
     assert.ok(result.metrics.every(({ conditions }) => conditions !== 'equal-load'));
   });
 

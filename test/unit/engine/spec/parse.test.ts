@@ -174,6 +174,14 @@ describe('the spec: what is refused, where, and what to do', () => {
       /Did you mean "29.92 inHg"/,
       '29.92 hPa',
     ],
+    [
+      'an impossible wind, with no advice to write it as a rate of climb',
+      'wind: 080 deg 3 kt',
+      'wind: { from: 080 deg, speed: 300 kt }',
+      'spec-impossible',
+      /cannot be right: expected 0 to 78 kt\.$/,
+      '300 kt',
+    ],
     ['an impossible heading', '133 deg', '400 deg', 'spec-quantity', /0 to 360/, '400 deg'],
     ['a temperature in the wrong scale', '4 degC', '14 K', 'spec-impossible', /Did you mean "14 degC"/, '14 K'],
     [
