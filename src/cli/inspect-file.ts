@@ -64,7 +64,11 @@ export async function inspectOneFlight(
       const source = await io.world.open(name).catch((error: unknown) => whyNotFound(name, error));
       if (typeof source === 'string') results.push({ file: name, why: source });
       else {
-        const read = await parts.readRecording(source, { signal: io.signal, onProgress: progress });
+        const read = await parts.readRecording(source, {
+          signal: io.signal,
+          onProgress: progress,
+          withoutPositions: index > 0,
+        });
         const why = read.problems.find(({ severity }) => severity === 'error')?.message ?? 'It holds no usable track.';
         results.push({ file: name, read, ...(read.track === undefined ? { why } : {}) });
       }

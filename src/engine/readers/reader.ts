@@ -16,6 +16,8 @@ export interface ReadOptions extends Work {
   readonly csv?: CsvMapping;
   /** Date for recordings that state none (GGA-only NMEA): `YYYY-MM-DD`. */
   readonly date?: string;
+  /** A table of times and channels alone is a recording, too: of a second recorder of a flight, whose positions are not needed. */
+  readonly withoutPositions?: boolean;
 }
 
 export interface ReadResult {

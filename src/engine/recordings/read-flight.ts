@@ -35,7 +35,7 @@ export async function readFlight(
   const continued = further?.continuedIn ?? [];
   const count = 1 + continued.length + others.reduce((sum, other) => sum + 1 + other.continuedIn.length, 0);
   let done = 0;
-  const optionsWith = (mapping: CsvMapping | undefined): ReadOptions => {
+  const optionsWith = (mapping: CsvMapping | undefined, withoutPositions = false): ReadOptions => {
     const before = done++;
     return {
       ...work,
@@ -44,14 +44,19 @@ export async function readFlight(
         : { onProgress: (fraction) => work.onProgress?.((before + fraction) / count) }),
       ...(mapping === undefined ? {} : { csv: mapping }),
       ...(date === undefined ? {} : { date }),
+      ...(withoutPositions ? { withoutPositions } : {}),
     };
   };
   const first = await read(await world.open(file, from), optionsWith(csv));
   if (further === undefined || count === 1) return first;
   const problems: Problem[] = [...first.problems];
   const contents = [...first.contents];
-  const readFurther = async (one: FurtherFile, mapping: CsvMapping | undefined): Promise<ReadFile> => {
-    const options = optionsWith(mapping);
+  const readFurther = async (
+    one: FurtherFile,
+    mapping: CsvMapping | undefined,
+    ofSecond: boolean,
+  ): Promise<ReadFile> => {
+    const options = optionsWith(mapping, ofSecond);
     try {
       const source = await world.open(one.file, from).catch(() => undefined);
       if (source === undefined) return { file: one.file, why: 'It cannot be opened: is the name right?' };
@@ -73,12 +78,12 @@ export async function readFlight(
     }
   };
   const continuedFiles: ReadFile[] = [];
-  for (const one of continued) continuedFiles.push(await readFurther(one, csv));
+  for (const one of continued) continuedFiles.push(await readFurther(one, csv, false));
   const seconds: Recorder[] = [];
   for (const other of others) {
-    const named = await readFurther(other, other.csv);
+    const named = await readFurther(other, other.csv, true);
     const parts: ReadFile[] = [];
-    for (const one of other.continuedIn) parts.push(await readFurther(one, other.csv));
+    for (const one of other.continuedIn) parts.push(await readFurther(one, other.csv, true));
     const { clockOffsetS } = other;
     seconds.push({ named, continued: parts, ...(clockOffsetS === undefined ? {} : { clockOffsetS }) });
   }

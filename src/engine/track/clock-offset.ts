@@ -48,6 +48,8 @@ const widestS = 3;
 /** Two receivers in one cabin are some tens of metres apart; this leaves room for a second of wrong offset and poor fixes. */
 const furthestApartM = 500;
 
+const noSpeeds = 'One of the recordings has neither speeds nor positions.';
+
 const noMovement = 'The two recordings have no common time with movement in it';
 
 type Kind = 'speed' | 'height';
@@ -62,9 +64,11 @@ type Kind = 'speed' | 'height';
 export function clockOffset(primary: Track, secondary: Track): ClockOffset | string {
   let found = offsetBy('speed', primary, secondary);
   // Heights are asked where speeds show nothing, not where they disagree.
-  if (typeof found === 'string' && found.startsWith(noMovement)) {
+  if (typeof found === 'string' && (found.startsWith(noMovement) || found === noSpeeds)) {
     const byHeight = offsetBy('height', primary, secondary);
     if (typeof byHeight !== 'string') found = byHeight;
+    else if (found === noSpeeds)
+      found = `${noSpeeds} ${byHeight} The offset of its clock must be given ("clock-offset").`;
   }
   if (typeof found === 'string') return found;
   const half = (found.offsetS.high - found.offsetS.low) / 2;
@@ -100,7 +104,8 @@ function offsetBy(kind: Kind, primary: Track, secondary: Track): ClockOffset | s
   const series = (track: Track, stepS: number): EvenSeries | undefined =>
     kind === 'speed' ? speedSeries(track, stepS) : heightSeries(track, stepS);
   const coarse = [series(primary, coarseStepS), series(secondary, coarseStepS)] as const;
-  if (!coarse[0] || !coarse[1]) return 'One of the recordings has no heights.';
+  const nothing = kind === 'speed' ? noSpeeds : 'One of the recordings has no heights.';
+  if (!coarse[0] || !coarse[1]) return nothing;
   const by = kind === 'speed' ? 'ground speed' : 'height';
   let best = bestShift(coarse[0], coarse[1], -nearS, nearS, leastMotion[kind]);
   if (!best || best.r < leastCorrelation[kind]) {
@@ -119,6 +124,6 @@ function offsetBy(kind: Kind, primary: Track, secondary: Track): ClockOffset | s
     return `The two recordings do not move alike (correlation of ${by} ${best.r.toFixed(2)}, at least ${leastCorrelation[kind]} expected): they are not of one flight.`;
   }
   const fine = [series(primary, fineStepS), series(secondary, fineStepS)] as const;
-  if (!fine[0] || !fine[1]) return 'One of the recordings has no heights.';
+  if (!fine[0] || !fine[1]) return nothing;
   return { offsetS: refinedShift(fine[0], fine[1], best.shiftS), overlapS: best.overlapS, correlation: best.r, by };
 }

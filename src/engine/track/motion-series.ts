@@ -18,12 +18,17 @@ function evenTimes(track: Track, stepS: number): Float64Array {
   );
 }
 
-/** Ground speed, m/s: the recorder's, or from positions two seconds apart where it wrote none. */
-export function speedSeries(track: Track, stepS: number): EvenSeries {
+/**
+ * Ground speed, m/s: the recorder's, or from positions two seconds apart where it wrote none; `undefined` where it has
+ * neither. An airspeed does not stand for it: with the wind in the turns it fits other flights as well as its own (7 of 48
+ * simulated pairs of different flights), and is half a second off where it fits.
+ */
+export function speedSeries(track: Track, stepS: number): EvenSeries | undefined {
   const times = evenTimes(track, stepS);
   const series = (values: Float64Array): EvenSeries => ({ startS: times[0] ?? Number.NaN, stepS, values });
   if (track.groundSpeedMps) return series(interpolated(track.timeS, track.groundSpeedMps, track.breaks, times));
   const first = track.latDeg.findIndex((value) => !Number.isNaN(value));
+  if (first < 0) return undefined;
   const plane = localPlane(track.latDeg[first], track.lonDeg[first]);
   const places = Array.from(track.latDeg, (latDeg, row) => plane.toPlane(latDeg, track.lonDeg[row]));
   const east = Float64Array.from(places, ({ eastM }) => eastM);

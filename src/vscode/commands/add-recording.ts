@@ -37,7 +37,10 @@ async function look(
     const file = relativeTo(recording, uri);
     onFile(baseName(uri));
     try {
-      const { track, format, problems } = await readRecording(await world.open(file), { signal });
+      const { track, format, problems } = await readRecording(await world.open(file), {
+        signal,
+        withoutPositions: uri !== recording,
+      });
       const why = problems.find(({ severity }) => severity === 'error')?.message ?? 'It holds no usable track.';
       return { file, ...(format && { format }), ...(track ? { track } : { why }) };
     } catch (error) {

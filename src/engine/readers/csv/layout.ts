@@ -1,4 +1,5 @@
 import Papa from 'papaparse';
+import { channelWords } from '../../track/channel-words.ts';
 import { readHeading, unitOf } from '../columns/heading.ts';
 import { meaningOf } from '../columns/meaning.ts';
 
@@ -33,14 +34,20 @@ export function parseRows(text: string, delimiter: string, quoted = true): { row
 
 /**
  * Finds the row of headings, the one that names a latitude and a longitude, and with it the delimiter. `named` are
- * headings that the user explained. `undefined` where no row names both.
+ * headings that the user explained. `undefined` where no row names both. With `withoutPositions` a row that names a time
+ * and two channels will do, where there is none with positions.
  */
-export function findLayout(sample: string, named: ReadonlySet<string>): Layout | undefined {
+export function findLayout(sample: string, named: ReadonlySet<string>, withoutPositions = false): Layout | undefined {
+  const found = layoutWith(sample, (row) => namesPosition(row, named));
+  return found ?? (withoutPositions ? layoutWith(sample, namesChannels) : undefined);
+}
+
+function layoutWith(sample: string, isHeadings: (row: readonly string[]) => boolean): Layout | undefined {
   const lines = sample.split('\n', longestPreamble);
   let best: Layout | undefined;
   for (const delimiter of delimiters) {
     const rows = lines.map((line) => parseRows(line, delimiter, !oddQuotes(line)).rows[0] ?? []);
-    const at = rows.findIndex((row) => namesPosition(row, named));
+    const at = rows.findIndex((row) => isHeadings(row));
     if (at === -1) continue;
     const layout = layoutAt(rows, at, delimiter);
     if (!best || layout.headings.length > best.headings.length) best = layout;
@@ -71,6 +78,12 @@ function namesPosition(row: readonly string[], named: ReadonlySet<string>): bool
   const meanings = row.map((cell) => meaningOf(readHeading(cell))?.meaning);
   if (meanings.includes('latitude') && meanings.includes('longitude')) return true;
   return row.filter((cell) => named.has(cell.trim())).length >= 2;
+}
+
+function namesChannels(row: readonly string[]): boolean {
+  if (row.length < 3 || row.length > 2000) return false;
+  const meanings = row.flatMap((cell) => meaningOf(readHeading(cell))?.meaning ?? []);
+  return meanings.includes('time') && meanings.filter((meaning) => Object.hasOwn(channelWords, meaning)).length >= 2;
 }
 
 function layoutAt(rows: readonly (readonly string[])[], at: number, delimiter: string): Layout {

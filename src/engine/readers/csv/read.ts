@@ -48,17 +48,29 @@ async function readCsv(source: ByteSource, options: ReadOptions): Promise<ReadRe
   const context = { options, fileName: source.name, unused, stated, problems, assumptions };
   const timed = settleTimes(rows.table, times, context);
   if (!timed) return { format: 'csv', problems: problems.toArray(), contents };
-  settlePositions(rows.table, find('latitude'), problems, assumptions);
+  const placed = find('latitude') !== undefined;
+  if (placed) settlePositions(rows.table, find('latitude'), problems, assumptions);
+  else standStill(rows.table);
   settleVelocities(rows.table, rows.auxiliary);
   settleHeading(rows.table, rows.auxiliary, find('headingRad'), assumptions);
   settlePressureAltitude(rows.table, rows.auxiliary, problems, assumptions);
-  settleSpeed(rows.table, { stated: statedSpeedUnit(find) }, problems, assumptions);
+  if (placed) settleSpeed(rows.table, { stated: statedSpeedUnit(find) }, problems, assumptions);
   const track = buildTrack(
     rows.table,
     { assumptions, variationRad: rows.auxiliary.get('magneticVariation') },
     problems,
   );
+  if (track !== undefined && !placed) {
+    track.latDeg.fill(Number.NaN);
+    track.lonDeg.fill(Number.NaN);
+  }
   return { format: 'csv', track, problems: problems.toArray(), contents };
+}
+
+/** A table without positions stands at one place while its rows are put in order; the place is taken out afterwards. */
+function standStill(table: TableRows['table']): void {
+  table.latDeg.view(table.rows).fill(1);
+  table.lonDeg.view(table.rows).fill(1);
 }
 
 interface TableReading {
@@ -80,7 +92,7 @@ function openTable(
   contents: string[],
 ): TableReading | undefined {
   const named = new Set(Object.keys(options.csv?.columns ?? {}).map((heading) => heading.trim()));
-  const layout = findLayout(text, named);
+  const layout = findLayout(text, named, options.withoutPositions);
   if (!layout) {
     problems.error(
       'csv-no-headings',

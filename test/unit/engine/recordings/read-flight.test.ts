@@ -3,7 +3,7 @@ import { fuelUsedBetween } from '../../../../src/engine/metrics/index.ts';
 import { recordedSpan } from '../../../../src/engine/track/summary.ts';
 import { readRecording } from '../../../../src/engine/readers/index.ts';
 import type { ReadResult } from '../../../../src/engine/readers/reader.ts';
-import { type FurtherRecordings, readFlight } from '../../../../src/engine/recordings/index.ts';
+import { type FurtherRecordings, readFlight, type SecondRecording } from '../../../../src/engine/recordings/index.ts';
 import { simulatedFlight } from '../../../synth/simulated-flights.ts';
 import { memoryWorld } from '../../../tools/memory-world.ts';
 import { near } from '../../../tools/near.ts';
@@ -20,6 +20,16 @@ const world = memoryWorld({
   'logs/engine.csv': recordedAgain(flight, 'panel', 'csv-aviation', 'panel', { lateS: 37 }),
   'logs/broken.csv': 'no recording at all\n',
 });
+
+/** Only the columns that an engine monitor without a receiver writes. */
+function withoutPositions(csv: Uint8Array, left: RegExp): Uint8Array {
+  const rows = new TextDecoder()
+    .decode(csv)
+    .split('\n')
+    .map((line) => line.split(','));
+  const kept = rows[0].flatMap((heading, index) => (left.test(heading) ? [] : [index]));
+  return new TextEncoder().encode(rows.map((row) => kept.map((index) => row[index]).join(',')).join('\n'));
+}
 
 function read(file: string, further: Partial<FurtherRecordings>): Promise<ReadResult> {
   return readFlight(
@@ -128,6 +138,36 @@ describe('a flight in several recordings', () => {
     const apart = await at(86_400);
     assert.equal(apart.track?.parts?.[1].joined, false);
     assert.equal(apart.track?.channels.fuelFlowM3ps, undefined);
+  });
+
+  it('has the channels of an engine monitor that knows no positions, its clock by heights or by the pilot', async () => {
+    const whole = recordedAgain(flight, 'panel', 'csv-aviation', 'panel', { lateS: 37 });
+    const places = /Latitude|Longitude|GPS Altitude|Ground Speed|Track/;
+    const monitor = memoryWorld({
+      'one.gpx': recordedAgain(flight, 'handheld', 'gpx-speed', 'handheld'),
+      'heights.csv': withoutPositions(whole, places),
+      'engine.csv': withoutPositions(whole, new RegExp(`${places.source}|Pressure Altitude`)),
+    });
+    const joinedWith = (second: SecondRecording): Promise<ReadResult> =>
+      readFlight(
+        { file: 'one.gpx', further: { continuedIn: [], alsoRecordedBy: [second] } },
+        undefined,
+        readRecording,
+        monitor,
+      );
+    const byHeight = (await joinedWith({ file: 'heights.csv', continuedIn: [] })).track;
+    assert.equal(byHeight?.parts?.[1].clockOffsetBy, 'height');
+    near(byHeight.parts[1].clockOffsetS?.value ?? 0, -37, 1);
+    assert.ok(byHeight.channels.fuelFlowM3ps?.some((flow) => flow > 0));
+    const untold = (await joinedWith({ file: 'engine.csv', continuedIn: [] })).track;
+    assert.match(untold?.parts?.[1].remarks.join(' ') ?? '', /must be given \("clock-offset"\)/);
+    const clockOffsetS = { value: -37, sigma: 1 };
+    const given = (await joinedWith({ file: 'engine.csv', continuedIn: [], clockOffsetS })).track;
+    assert.equal(given?.parts?.[1].joined, true);
+    assert.ok(given.channels.fuelFlowM3ps?.some((flow) => flow > 0));
+    // By itself it is no recording of a flight.
+    const alone = await readFlight({ file: 'heights.csv' }, undefined, readRecording, monitor);
+    assert.deepEqual([alone.track, alone.problems[0].code], [undefined, 'csv-no-headings']);
   });
 
   it('says how much of the other recording is not used', async () => {
