@@ -11,6 +11,7 @@ import {
   smallestRadiusM,
   whatRemains,
 } from '../../engine/share/index.ts';
+import { readFlight } from '../../engine/recordings/index.ts';
 import { type FlightEntry, parseSpec, type ShareSettings } from '../../engine/spec/index.ts';
 import { parseQuantity } from '../../../shared/quantity.ts';
 import { formatCount } from '../../../shared/format.ts';
@@ -150,12 +151,12 @@ async function readAll(files: readonly ToRead[], parts: EngineParts, io: Command
     try {
       const source = await io.world.open(path, from);
       const hash = await hashOf(source);
-      const { csv, date } = entry ?? {};
-      const read = await parts.readRecording(source, {
+      const { csv, date, further } = entry ?? {};
+      // A flight in several recordings is given away as one, with the channels of all of them.
+      const flight = { file: path, ...(csv && { csv }), ...(date && { date }), ...(further && { further }) };
+      const read = await readFlight(flight, from, parts.readRecording, io.world, {
         signal: io.signal,
         onProgress: (fraction) => progress.show((index + fraction) / files.length, path),
-        ...(csv === undefined ? {} : { csv }),
-        ...(date === undefined ? {} : { date }),
       });
       problems.push(...read.problems.map((problem) => ({ ...problem, at: { file: path, ...problem.at } })));
       if (read.track === undefined) failed('track-unusable', 'This file holds no usable track.');

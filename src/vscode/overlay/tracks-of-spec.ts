@@ -20,7 +20,13 @@ export async function tracksOfSpec(spec: vscode.Uri, platform: Platform): Promis
     );
     return entries
       .filter(({ track }) => !leftOut.has(track))
-      .map(({ track, configuration }) => ({ file: world.resolve(track).toString(), configuration }));
+      .flatMap(({ track, configuration, further }) =>
+        // The parts of a film each have their own take-offs; other recorders would only show the same ones again.
+        [track, ...(further?.continuedIn ?? []).map(({ file }) => file)].map((file) => ({
+          file: world.resolve(file).toString(),
+          configuration,
+        })),
+      );
   } finally {
     await world.close();
   }

@@ -39,7 +39,7 @@ export function recordingsSection(context: ReportContext): string {
     "The first recording of a flight gives times, positions and speeds. Of another recorder come the channels that it lacks, brought to its clock by the offset below, which is added to the other's times (95 % interval). A difference in the delays of two recorders, some tenths of a second, is part of an offset.",
     '',
     markdownTable(['Flight', 'File', 'Part', 'Time, UTC', 'Clock', 'Gives'], rows),
-    ...(remarks.length === 0 ? [] : ['', ...remarks]),
+    ...remarks,
     '',
   ].join('\n');
 }
