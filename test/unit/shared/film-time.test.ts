@@ -3,6 +3,8 @@ import {
   filmClockSigmaS,
   filmMoment,
   intoFilm,
+  meantFilm,
+  parseFilmMoment,
   parseFilmTime,
   pictureAfterS,
   pictureBeforeS,
@@ -75,5 +77,38 @@ describe('time into a film', () => {
   it('rounds a span outwards', () => {
     assert.equal(formatFilmSpan({ fromS: 184.66, toS: 185.91 }), '3:04.6 to 3:06.0');
     assert.equal(formatFilmSpan({ fromS: 184.6, toS: 186 }), '3:04.6 to 3:06.0');
+  });
+
+  it('is none behind the end of a film, and in a film of another recorder as uncertain as its clock', () => {
+    const ended = [{ startS: 1000, endS: 1600, name: 'a.mp4' }];
+    assert.equal(intoFilm(ended, 1601)?.intoS, 601);
+    assert.equal(intoFilm(ended, 1610), undefined);
+    const other = filmMoment([{ startS: 1000, startSigmaS: 0.4 }], { timeS: 1100, sigmaS: 0.3, origin: 'pilot' });
+    near((other?.toS ?? 0) - 100, 1.96 * 0.5, 1e-9);
+  });
+
+  it('may name its file, which may have blanks and any quotes', () => {
+    assert.deepEqual(parseFilmMoment('film part2.mp4 0:41.3'), { intoS: 41.3, name: 'part2.mp4' });
+    assert.deepEqual(parseFilmMoment('video  "my film 2.mp4" 1:03:05'), { intoS: 3785, name: 'my film 2.mp4' });
+    assert.deepEqual(parseFilmMoment('film 3:05.2'), { intoS: 185.2 });
+    for (const text of ['film', 'film part2.mp4', 'film part2.mp4 41.3', 'part2.mp4 0:41.3', 'film 0:61'])
+      assert.equal(parseFilmMoment(text), undefined, text);
+  });
+
+  it('means the file that it names, by its path or its name, and asks for it where there are several', () => {
+    const parts = [
+      { startS: 0, name: 'films/a.mp4' },
+      { startS: 600, name: 'films/b.mp4' },
+      { startS: 1200, name: 'more/b.mp4' },
+    ];
+    const meant = (name: string) => meantFilm(parts, { intoS: 1, name });
+    assert.equal(meant('A.MP4'), parts[0]);
+    assert.equal(meant('more\\b.mp4'), parts[2]);
+    assert.equal(meant('../elsewhere/a.mp4'), parts[0]);
+    assert.match(String(meant('b.mp4')), /several of the films/);
+    assert.match(String(meant('c.mp4')), /No film of this flight is named "c\.mp4"/);
+    assert.match(String(meantFilm(parts, { intoS: 1 })), /in 3 files: name the one/);
+    assert.equal(meantFilm(films, { intoS: 1 }), films[0]);
+    assert.match(String(meantFilm(undefined, { intoS: 1 })), /the recording is none/);
   });
 });

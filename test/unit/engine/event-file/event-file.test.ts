@@ -138,3 +138,43 @@ describe('event file', () => {
     assert.throws(() => setEvent('- a', liftoff, 'a'), CannotEdit);
   });
 });
+
+describe('a correction read off a film in several files', () => {
+  const films = [
+    { startS: 1_777_800_000, endS: 1_777_800_600, name: 'one.mp4' },
+    { startS: 1_777_800_600, endS: 1_777_801_200, name: 'part 2.mp4' },
+  ];
+  const recorded = { startS: 1_777_800_000, endS: 1_777_801_200, films, file: 'one.mp4' };
+
+  it('comes back as it was given, with the name of its file', () => {
+    const override = {
+      event: 'liftoff',
+      number: 1,
+      timeS: 1_777_800_641.5,
+      intoFilmS: 41.5,
+      film: 'part 2.mp4',
+    } as const;
+    const text = applyEdits('', setEvent('', override, 'one.mp4'));
+    assert.match(text, /lift-off: "?film part 2\.mp4 0:41\.50/);
+    assert.deepEqual(parseEventFile(text, 'x', recorded), { overrides: [override], problems: [] });
+  });
+
+  it('without a name is one into the recording that the event file stands beside', () => {
+    const { overrides } = parseEventFile('corrections:\n  - lift-off: film 3:05.2\n', 'x', recorded);
+    assert.deepEqual(overrides, [
+      { event: 'liftoff', number: 1, timeS: 1_777_800_185.2, intoFilmS: 185.2, film: 'one.mp4' },
+    ]);
+    // Beside a log the films are all of another recorder: then a name is needed.
+    const log = parseEventFile('corrections:\n  - lift-off: film 3:05.2\n', 'x', { ...recorded, file: 'log.gpx' });
+    assert.deepEqual(log.overrides, []);
+    assert.match(log.problems[0].message, /in 2 files: name the one/);
+  });
+
+  it('is told when a key at the top is misspelt', () => {
+    const { problems } = parseEventFile('continued_in: b.mp4\n', 'x', recorded);
+    assert.deepEqual(
+      problems.map(({ code, severity, at }) => [code, severity, at?.line]),
+      [['event-file-unknown-key', 'warning', 1]],
+    );
+  });
+});
