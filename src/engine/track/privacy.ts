@@ -16,22 +16,56 @@ export const hiddenHome: Place = { latDeg: 0, lonDeg: -30 };
 
 /**
  * The track moved so that `home` comes to {@link hiddenHome}: distances and directions stay
- * (to 2 parts in 100,000 within 70 km), the place is gone. Times and heights stay too: with a date and a runway direction a
- * determined reader may still find the field, so what is left is for helpers, not for strangers.
+ * (to 2 parts in 100,000 within 70 km), the place is gone. Recorded directions are turned with the meridian, which leans
+ * towards the pole away from home: how much they differ from the motion would tell the latitude. Times and heights stay:
+ * with a date and a runway direction a determined reader may still find the field.
  */
 export function withRelativePlaces(track: Track, home: Place): Track {
   const from = localPlane(home.latDeg, home.lonDeg);
   const to = localPlane(hiddenHome.latDeg, hiddenHome.lonDeg);
-  const latDeg = new Float64Array(track.latDeg.length);
-  const lonDeg = new Float64Array(track.lonDeg.length);
-  for (let row = 0; row < latDeg.length; row++) {
+  const rows = track.latDeg.length;
+  const latDeg = new Float64Array(rows);
+  const lonDeg = new Float64Array(rows);
+  const turnRad = new Float64Array(rows);
+  for (let row = 0; row < rows; row++) {
     const { eastM, northM } = from.toPlane(track.latDeg[row], track.lonDeg[row]);
     const moved = to.toDegrees(eastM, northM);
     latDeg[row] = moved.latDeg;
     lonDeg[row] = moved.lonDeg;
+    turnRad[row] =
+      convergenceRad(home, track.latDeg[row], track.lonDeg[row]) -
+      convergenceRad(hiddenHome, moved.latDeg, moved.lonDeg);
+  }
+  const turned = (values: Float64Array): Float64Array => values.map((value, row) => wrapped(value - turnRad[row]));
+  const channels = { ...track.channels };
+  for (const name of directionChannels) {
+    const values = channels[name];
+    if (values) channels[name] = turned(values);
   }
   const assumption = 'Positions were moved to hide the field: they lie relative to a point in the ocean.';
-  return { ...track, latDeg, lonDeg, assumptions: [...track.assumptions, assumption] };
+  return {
+    ...track,
+    latDeg,
+    lonDeg,
+    ...(track.trackRad ? { trackRad: turned(track.trackRad) } : {}),
+    channels,
+    assumptions: [...track.assumptions, assumption],
+  };
+}
+
+const directionChannels = ['headingRad', 'windFromRad'] as const;
+const radiansPerDegree = Math.PI / 180;
+
+/** How far north at a point leans from north at home, radians: the difference of longitude times the sine of the mean latitude. */
+function convergenceRad(home: Place, latDeg: number, lonDeg: number): number {
+  const eastDeg = ((((lonDeg - home.lonDeg + 180) % 360) + 360) % 360) - 180;
+  return eastDeg * radiansPerDegree * Math.sin(((home.latDeg + latDeg) / 2) * radiansPerDegree);
+}
+
+/** Into 0 to 2 pi; a direction that stood outside was written so and is brought in as well. */
+function wrapped(rad: number): number {
+  const turn = rad % (2 * Math.PI);
+  return turn < 0 ? turn + 2 * Math.PI : turn;
 }
 
 /** A seam shorter than this is widened, so that it is a gap whatever format the copy is written in (see `gaps.ts`). */

@@ -27,12 +27,32 @@ describe('a track without the places', () => {
       near(after.fromAzimuthRad, before.fromAzimuthRad, 0.003, 'directions turn by the convergence of the meridians');
     }
     assert.deepEqual(moved.timeS, track.timeS);
-    assert.equal(moved.altitudes, track.altitudes);
+    assert.deepEqual(moved.altitudes, track.altitudes);
     assert.match(moved.assumptions.join(' '), /moved to hide/);
     assert.ok(
       moved.latDeg.every((latDeg) => Math.abs(latDeg) < 0.2),
       'nothing of the real place is left',
     );
+  });
+
+  it('turns recorded directions with the meridian: they fit the motion as before, and tell no latitude', () => {
+    // 60 km to the north-east and back, each direction that of the geodesic to the next point.
+    const far = trackOf(
+      Array.from({ length: 300 }, (_, t) => ({ t: 10 * t, east: 400 * Math.min(t, 300 - t), north: 200 * t })),
+    );
+    const direction = (one: typeof far, row: number): number =>
+      geodesicBetween(one.latDeg[row], one.lonDeg[row], one.latDeg[row + 1], one.lonDeg[row + 1]).fromAzimuthRad;
+    const trackRad = Float64Array.from(far.timeS, (_, row) => direction(far, Math.min(row, 298)));
+    const home = firstPlace(far);
+    assert.ok(home);
+    const moved = withRelativePlaces({ ...far, trackRad, channels: { headingRad: trackRad } }, home);
+    let unturned = 0;
+    for (let row = 0; row < 299; row++) {
+      near(moved.trackRad?.[row] ?? Number.NaN, direction(moved, row), 1e-4, `row ${row}`);
+      assert.equal(moved.channels.headingRad?.[row], moved.trackRad?.[row]);
+      unturned = Math.max(unturned, Math.abs(trackRad[row] - direction(moved, row)));
+    }
+    assert.ok(unturned > 0.004, 'unturned they would have told it');
   });
 
   it('loses what lies within a radius, and says where', () => {
