@@ -65,7 +65,7 @@ describe('a flight that is open', () => {
       await shownFlight(
         copy,
         'drawn joined',
-        ({ opened, drawn }) => opened > first.opened && drawn?.outcome === 'flight' && drawn.pending === false,
+        ({ opened, drawn }) => opened > first.opened && drawn?.outcome === 'flight' && !drawn.pending,
       );
       // What has nothing to do with it is not added.
       await vscode.commands.executeCommand('modproof.addRecording', copy, [file('flights/logger.igc')], {
