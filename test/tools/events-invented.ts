@@ -59,6 +59,11 @@ for (const name of [...(Object.keys(journeys) as JourneyName[]), 'carried-on' as
       );
     }
     counts.landings += events.landings.length;
+    seen.push(
+      ...events.landings.map(
+        (one) => `${receiver}/${index} landing at ${(one.touchdown.timeS - table.timeS[0]).toFixed(0)} s`,
+      ),
+    );
   }
   all += counts.flown + counts.rejected + counts['touch-and-go'] + counts.landings;
   console.log(

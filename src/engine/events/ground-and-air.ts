@@ -79,8 +79,29 @@ export function slowRuns(series: CoarseSeries): SlowRun[] {
   // Taxiing slowly without ever standing counts where it is about as high as a place where the aeroplane stood.
   const standing = runs.filter((run) => run.stands);
   return runs.filter(
-    (run) => run.stands || standing.some((other) => !(Math.abs(other.altitudeM - run.altitudeM) > sameFieldM)),
+    (run) =>
+      (run.stands || standing.some((other) => !(Math.abs(other.altitudeM - run.altitudeM) > sameFieldM))) &&
+      !standing.some((other) => hangsOver(series, run, other)),
   );
+}
+
+/**
+ * Against a gale an aeroplane may stand still over the ground for some seconds: a short slow run well above a place near
+ * by where it stood for longer is none.
+ */
+const hangsAtMostS = 20;
+const hangsAboveM = 40;
+const hangsWithinM = 3000;
+const steepestGround = 0.04;
+
+function hangsOver(series: CoarseSeries, run: SlowRun, other: SlowRun): boolean {
+  const lasted = (one: SlowRun): number => series.timeS[one.to - 1] - series.timeS[one.from];
+  if (lasted(run) > hangsAtMostS || lasted(other) <= lasted(run)) return false;
+  const away = Math.hypot(
+    series.eastM[run.from] - series.eastM[other.from],
+    series.northM[run.from] - series.northM[other.from],
+  );
+  return away < hangsWithinM && run.altitudeM - other.altitudeM > hangsAboveM + steepestGround * away;
 }
 
 /** The last quarter minute is the best height for what follows; both ends are near each other anyway. */

@@ -15,9 +15,13 @@ export interface RunPlace {
 }
 
 const parallelRad = (15 * Math.PI) / 180;
-/** Along the same runway: half the width of a wide one, and what positions wander between the two runs. */
-const asideM = 60;
-const alongM = 3000;
+/**
+ * Along the same runway: half the width of a wide one (23 m) and what positions wander between the two runs, and what the
+ * direction of a short run may be off by, 2 degrees. No runway that light aeroplanes use is longer than 2.5 km by need.
+ */
+const asideM = 30;
+const asideShare = 0.035;
+const alongM = 2500;
 /** A shorter stretch shows no direction. */
 const shortestM = 30;
 
@@ -59,5 +63,5 @@ function onLine(own: KnownRunway, runway: KnownRunway, withinM: number): boolean
   const north = own.northM - runway.northM;
   const along = east * Math.sin(runway.headingRad) + north * Math.cos(runway.headingRad);
   const aside = east * Math.cos(runway.headingRad) - north * Math.sin(runway.headingRad);
-  return Math.abs(along) < withinM && Math.abs(aside) < asideM;
+  return Math.abs(along) < withinM && Math.abs(aside) < asideM + asideShare * Math.abs(along);
 }

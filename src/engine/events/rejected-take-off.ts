@@ -17,8 +17,13 @@ import { findRollStart } from './roll-start.ts';
  */
 const peakMps = 7.5;
 const fromMps = 4.5;
-/** Mean acceleration from a third to nine tenths of the peak: taxiing stays under it (a tenth of gravity is usual in a take-off). */
+/**
+ * Mean acceleration from a third to nine tenths of the peak: taxiing stays under it (a take-off usually has a tenth to a fifth of gravity). A
+ * heavy aeroplane at a high field, uphill on grass, reaches no more: then it must have got faster than anybody taxis.
+ */
 const meanAccelerationMps2 = 0.75;
+const weakAccelerationMps2 = 0.5;
+const fasterThanTaxiMps = 11;
 /** No propeller aeroplane on wheels accelerates by more than 0.45 g: a position that jumps does. */
 const mostAccelerationMps2 = 4.4;
 /**
@@ -40,6 +45,7 @@ const mostWithoutFlight = 3;
 /** Fast driving: faster than taxiing on the ground for so long, beside the runs themselves. */
 const drivingMps = 10;
 const drivingS = 20;
+const drivingNearS = 8;
 /** One sigma of what smoothing takes off a sharp peak, m/s: half a second of lag at 1 to 2 m/s2. */
 const peakBluntMps = 0.6;
 const risesAtMostM = 12;
@@ -76,8 +82,8 @@ interface RejectedRun {
 }
 
 /**
- * Those along a runway that a flight of the recording used. Others only where nothing tells of a car: no fast driving in
- * the recording, all of them on one line, and few.
+ * Those along a runway that a flight of the recording used, unless fast driving surrounds them: a road may run beside the
+ * runway. Others only where nothing tells of a car: no fast driving in the recording, all of them on one line, and few.
  */
 function onRunways(
   series: CoarseSeries,
@@ -86,21 +92,36 @@ function onRunways(
   found: readonly RejectedRun[],
 ): RejectedRun[] {
   const runways = knownRunways(series, flights);
-  const along = found.filter((run) => alongRunway(series, run, runways));
+  const drivenS = (fromS: number, toS: number): number => secondsDriven(series, grounded, found, fromS, toS);
+  const along = found.filter(
+    ({ from, to }) =>
+      alongRunway(series, { from, to }, runways) &&
+      drivenS(series.timeS[from] - nearStandS, series.timeS[to] + nearStandS) < drivingNearS,
+  );
   const others = found.filter((run) => !along.includes(run));
-  if (others.length > mostWithoutFlight || !onOneLine(series, others) || drives(series, grounded, found)) return along;
-  return found.filter((run) => along.includes(run) || others.includes(run));
+  const noCar =
+    others.length <= mostWithoutFlight &&
+    onOneLine(series, others) &&
+    drivenS(Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY) < drivingS;
+  return noCar ? [...found] : along;
 }
 
-/** Faster than taxiing for long, on the ground and not on one of the runs. */
-function drives(series: CoarseSeries, grounded: Uint8Array, found: readonly RejectedRun[]): boolean {
+/** How long it is faster than taxiing between two times, on the ground and not on one of the runs. */
+function secondsDriven(
+  series: CoarseSeries,
+  grounded: Uint8Array,
+  found: readonly RejectedRun[],
+  fromS: number,
+  toS: number,
+): number {
+  const { timeS, stretch, speedMps } = series;
   let fastS = 0;
-  for (let row = 1; row < series.timeS.length; row += 1) {
-    if (grounded[row] === 0 || series.stretch[row] !== series.stretch[row - 1]) continue;
+  for (let row = 1; row < timeS.length; row += 1) {
+    if (grounded[row] === 0 || stretch[row] !== stretch[row - 1] || timeS[row] < fromS || timeS[row] > toS) continue;
     if (found.some((run) => row >= run.from && row <= run.slowedRow)) continue;
-    if (series.speedMps[row] > drivingMps) fastS += Math.min(5, series.timeS[row] - series.timeS[row - 1]);
+    if (speedMps[row] > drivingMps) fastS += Math.min(5, timeS[row] - timeS[row - 1]);
   }
-  return fastS > drivingS;
+  return fastS;
 }
 
 /** 1 where the aeroplane is on the ground and not on a take-off or landing run of a flight. */
@@ -149,7 +170,8 @@ function rejectedRun(
   const first = crossingUp(series, slow, peak, top / 3);
   const last = crossingUp(series, slow, peak, nearPeak * top);
   const acceleration = (nearPeak * top - top / 3) / Math.max(0.3, last - first);
-  if (acceleration < meanAccelerationMps2 || acceleration > mostAccelerationMps2) return undefined;
+  const least = top > fasterThanTaxiMps ? weakAccelerationMps2 : meanAccelerationMps2;
+  if (acceleration < least || acceleration > mostAccelerationMps2) return undefined;
   const slowedRow = brakesAtOnce(series, peak, last, acceleration);
   if (slowedRow === undefined || !straight(motion, first, timeS[peak])) return undefined;
   const heights = altitudeM.slice(slow, peak + 1).filter((value) => Number.isFinite(value));

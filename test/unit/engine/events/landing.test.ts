@@ -22,4 +22,11 @@ describe('touchdown', () => {
     const rms = Math.sqrt(errors.reduce((sum, error) => sum + error * error, 0) / errors.length);
     assert.ok(rms < 1.5, `${rms.toFixed(2)} s: ${errors.map((error) => error.toFixed(1)).join(' ')}`);
   });
+
+  it('is not where an aeroplane stands still over the ground against a gale', () => {
+    const flight = simulatedFlight('circ/phone/4', { receiver: 'phone' });
+    const { landings } = findEvents(deriveMotion(flight.track).motion);
+    assert.equal(landings.length, 1);
+    assert.ok(Math.abs(landings[0].touchdown.timeS - flight.truth.landings[0].touchdownS) < 10);
+  });
 });

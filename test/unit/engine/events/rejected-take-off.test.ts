@@ -80,4 +80,13 @@ describe('rejected take-offs', () => {
       assert.doesNotMatch(takeoffs[0].remarks.join(' '), /\d/);
     }
   });
+
+  it('finds one that accelerated weakly: hot, heavy, uphill on grass', () => {
+    const flight = simulatedFlight('accuracy/good10/16', { receiver: 'good10' });
+    const { takeoffs } = findEvents(deriveMotion(flight.track).motion);
+    assert.deepEqual(
+      takeoffs.map((takeoff) => takeoff.outcome),
+      flight.truth.takeoffs.map((takeoff) => takeoff.outcome),
+    );
+  });
 });
