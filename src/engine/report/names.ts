@@ -8,7 +8,7 @@ export interface ShownNames {
   readonly airfield: (name: string) => string;
   /** A runway by its designator, which is its direction; a number where places are hidden. */
   readonly runway: (name: string) => string;
-  /** A sentence, with the names of files in it as they are shown; without names of airfields, of the spec and registrations where they are hidden. */
+  /** A sentence, with the names of files in it as they are shown; without names of airfields, needs and the spec, and without registrations, where they are hidden. */
   readonly text: (sentence: string) => string;
   /** Free words of the pilot, which may tell a place; undefined when hidden. */
   readonly note: (note: string) => string | undefined;
@@ -39,7 +39,7 @@ function furtherNames({ entry }: Evaluation['flights'][number]): readonly string
   return furtherFiles(entry.further).map(({ file }) => file);
 }
 
-export function shownNames({ spec, flights, parsed, provenance }: Evaluation): ShownNames {
+export function shownNames({ spec, flights, parsed, provenance, decision }: Evaluation): ShownNames {
   const own = flights.map((flight) => flight.file);
   const files = [...own, ...flights.flatMap(furtherNames)];
   if (spec?.report.hidePositions !== true) {
@@ -57,6 +57,7 @@ export function shownNames({ spec, flights, parsed, provenance }: Evaluation): S
   const airfields = [
     ...new Set([...runways.flatMap((runway) => runway.airfield ?? []), ...Object.keys(parsed.shared?.airfields ?? {})]),
   ];
+  const needs = [...new Set((decision?.missions ?? []).map(({ need }) => need))];
   const designators = [...new Set(runways.flatMap((runway) => runway.name ?? []))];
   const flightName = numbered(own, 'flight');
   const furtherName = new Map(
@@ -69,13 +70,13 @@ export function shownNames({ spec, flights, parsed, provenance }: Evaluation): S
   // A message may name the last part of a path alone.
   const ofLastPart = new Map(files.map((name) => [lastPart(name), file(name)]));
   const filesIn = inText([...files, ...ofLastPart.keys()], (name) => ofLastPart.get(name) ?? file(name));
-  const airfieldsIn = inText(airfields, airfield);
+  const [airfieldsIn, needsIn] = [inText(airfields, airfield), inText(needs, numbered(needs, 'need'))];
   return {
     file,
     airfield,
     runway: numbered(designators, 'runway'),
     text: (sentence) =>
-      withoutRegistrations(airfieldsIn(filesIn(sentence.replaceAll(provenance.specFile, 'the comparison')))),
+      withoutRegistrations(needsIn(airfieldsIn(filesIn(sentence.replaceAll(provenance.specFile, 'the comparison'))))),
     note: () => undefined,
     hidden: true,
   };

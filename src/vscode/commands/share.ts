@@ -2,6 +2,7 @@ import * as vscode from 'vscode';
 import { formatCount } from '../../../shared/format.ts';
 import { parseQuantity } from '../../../shared/quantity.ts';
 import { findTracks, hashOf } from '../../engine/evaluate/index.ts';
+import { type FlightToRead, readFlight } from '../../engine/recordings/index.ts';
 import {
   type RecordingToShare,
   secretOf,
@@ -25,7 +26,7 @@ import { activeRecording } from './open.ts';
 interface Asked {
   /** Where tracks are relative to: a spec, or a recording. */
   readonly from: vscode.Uri;
-  readonly tracks: readonly string[];
+  readonly flights: readonly FlightToRead[];
   /** What a spec says of sharing. */
   readonly settings?: ShareSettings;
 }
@@ -43,7 +44,16 @@ async function askedFor(given: readonly vscode.Uri[], parts: Parts): Promise<Ask
     const world = editorWorld(spec, parts.platform);
     try {
       const { entries } = await findTracks(parsed.spec.flights, world, spec.path);
-      return { from: spec, tracks: entries.map(({ track }) => track), settings: parsed.spec.share ?? {} };
+      // A flight in several recordings is given away as one, with the channels of all of them.
+      const flights = entries.map(
+        ({ track, csv, date, further }): FlightToRead => ({
+          file: track,
+          ...(csv && { csv }),
+          ...(date && { date }),
+          ...(further && { further }),
+        }),
+      );
+      return { from: spec, flights, settings: parsed.spec.share ?? {} };
     } finally {
       await world.close();
     }
@@ -57,7 +67,7 @@ async function askedFor(given: readonly vscode.Uri[], parts: Parts): Promise<Ask
     return undefined;
   }
   const world = editorWorld(recordings[0], parts.platform);
-  return { from: recordings[0], tracks: recordings.map((uri) => world.relative(uri)) };
+  return { from: recordings[0], flights: recordings.map((uri) => ({ file: world.relative(uri) })) };
 }
 
 async function askForRadius(): Promise<number | undefined> {
@@ -127,7 +137,7 @@ interface Read {
   readonly unread: readonly string[];
 }
 
-async function readAll({ from, tracks }: Asked, parts: Parts): Promise<Read | undefined> {
+async function readAll({ from, flights }: Asked, parts: Parts): Promise<Read | undefined> {
   const world = editorWorld(from, parts.platform);
   const stop = new AbortController();
   const recordings: RecordingToShare[] = [];
@@ -138,13 +148,16 @@ async function readAll({ from, tracks }: Asked, parts: Parts): Promise<Read | un
       { location: vscode.ProgressLocation.Notification, title: 'Reading the flights', cancellable: true },
       async (progress, token) => {
         token.onCancellationRequested(() => stop.abort(new Error('cancelled')));
-        for (const file of tracks) {
+        for (const flight of flights) {
+          const { file } = flight;
           stop.signal.throwIfAborted();
           progress.report({ message: file.split('/').pop() });
           try {
             const source = await world.open(file);
             const { sha256 } = await hashOf(source);
-            const { track } = await engineParts.readRecording(source, { signal: stop.signal });
+            const { track } = await readFlight(flight, undefined, engineParts.readRecording, world, {
+              signal: stop.signal,
+            });
             if (track === undefined) unread.push(file);
             else {
               recordings.push({ file, track });
@@ -154,7 +167,7 @@ async function readAll({ from, tracks }: Asked, parts: Parts): Promise<Read | un
             stop.signal.throwIfAborted();
             unread.push(file);
           }
-          progress.report({ increment: 100 / tracks.length });
+          progress.report({ increment: 100 / flights.length });
         }
       },
     );

@@ -53,6 +53,12 @@ describe('a report that hides places', () => {
     assert.equal(names.text('a1.gpx: no wind'), `${names.file('a1.gpx')}: no wind`);
   });
 
+  it('numbers the needs, which are named after strips', () => {
+    const needs = [{ need: 'Kelp Bar' }, { need: 'Outer Lamp' }, { need: 'Kelp Bar' }];
+    const { text } = shownNames({ ...telling, decision: { missions: needs } } as unknown as typeof telling);
+    assert.equal(text('Outer Lamp suits, Kelp Bar does not.'), 'need 2 suits, need 1 does not.');
+  });
+
   it('shows all of it where nothing is hidden', () => {
     const open = writeReport(inventedEvaluation(), request).markdown;
     assert.match(open, /Oyster Flats/);
