@@ -8,7 +8,7 @@ export function whatRemains(options: Omit<ShareOptions, 'seed' | 'format'>): str
           'Heights are kept: with the direction of the runway they single out a field (relative heights would not; density altitude is lost with them).',
         ]
       : [
-          'Heights are above the place where the recording begins: density altitude cannot be worked out from the copies, so note the air at the field beside them.',
+          'Heights are above the place where the recording begins: density altitude cannot be worked out from the copies, so note the air at the field beside them. A pressure altitude goes with them: where the recorder wrote one, distances over obstacles are less well known in the copy.',
         ];
   const dates =
     options.dates === 'kept'
