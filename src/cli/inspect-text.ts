@@ -112,8 +112,8 @@ function filmText(analysis: Analysis, file: string): string {
   const events = filmEvents(analysis);
   const several = events.some(({ moment }) => moment.name !== undefined);
   const head = ['event', 'time', ...(several ? ['film'] : []), several ? 'into it' : 'film', 'look from'];
-  const rows = events.map(({ label, timeS, origin, moment }) => [
-    label.toLowerCase(),
+  const rows = events.map(({ kind, number, label, timeS, origin, moment }) => [
+    `${label.toLowerCase()}${kind === 'screen' && number > 1 ? `, take-off ${number}` : ''}`,
     `${formatClock(timeS, 1)}${origin === 'pilot' ? ' *' : ''}`,
     ...(several ? [moment.name ?? '-'] : []),
     formatFilmTime(moment.atS),
