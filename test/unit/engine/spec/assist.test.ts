@@ -44,7 +44,11 @@ describe('assistance while a spec is written', () => {
     assert.ok(inFlight.includes('air-temperature') && inFlight.includes('wind'));
     assert.ok(!inFlight.includes('weight') && !inFlight.includes('track') && !inFlight.includes('configuration'));
     const top = labels(`${goodSpec}|`);
-    assert.deepEqual(top, ['loading', 'fuel', 'candidates', 'missions', 'plan', 'share'], 'the sections not written yet');
+    assert.deepEqual(
+      top,
+      ['loading', 'fuel', 'candidates', 'missions', 'plan', 'share'],
+      'the sections not written yet',
+    );
     assert.ok(labels(`${goodSpec.replace(/report:.*\n/, '')}|`).includes('report'));
     assert.ok(labels(goodSpec.replace('    elevation: 1056 ft\n', '    el|\n')).includes('elevation'));
     assert.ok(labels(goodSpec.replace('after: { empty', 'after: { ba|, empty')).includes('baseline'));
