@@ -23,9 +23,7 @@ export function reversedMotion(motion: Motion): Motion {
     verticalSpeedMps: negate(motion.verticalSpeedMps),
     accelerationMps2: negate(motion.accelerationMps2),
     turnRateRadps: negate(motion.turnRateRadps),
-    ...(motion.force === undefined
-      ? {}
-      : { force: { forwardMps2: negate(motion.force.forwardMps2), sizeMps2: flip(motion.force.sizeMps2) } }),
+    ...(motion.force === undefined ? {} : { force: { forwardMps2: negate(motion.force.forwardMps2) } }),
     stretches: motion.stretches.map((stretch) => ({ from: length - stretch.to, to: length - stretch.from })).reverse(),
     gaps: motion.gaps.map((gap) => ({ startS: -gap.endS, endS: -gap.startS })).reverse(),
   };

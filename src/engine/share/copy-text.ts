@@ -24,7 +24,6 @@ const lostWords: Readonly<Record<string, string>> = {
   ...channelWords,
   accelerationForwardMps2: "the accelerometer's forward axis",
   accelerationUpMps2: "the accelerometer's upward axis",
-  specificForceMps2: 'the force felt by the accelerometer',
 };
 
 /** What of a recording its copy lacks and an analysis might have used, as plain sentences. */

@@ -18,5 +18,4 @@ export const channelWords: Readonly<Record<string, string>> = {
   windFromRad: 'wind direction',
   accelerationForwardMps2: 'acceleration',
   accelerationUpMps2: 'vertical acceleration',
-  specificForceMps2: 'felt force',
 } satisfies Record<ChannelName, string>;

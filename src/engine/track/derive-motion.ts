@@ -94,8 +94,8 @@ export function deriveMotion(track: Track): DerivedMotion {
 }
 
 function forceOf(track: Track): Pick<Motion, 'force'> {
-  const { accelerationForwardMps2: forwardMps2, specificForceMps2: sizeMps2 } = track.channels;
-  return forwardMps2 === undefined || sizeMps2 === undefined ? {} : { force: { forwardMps2, sizeMps2 } };
+  const { accelerationForwardMps2: forwardMps2 } = track.channels;
+  return forwardMps2 === undefined ? {} : { force: { forwardMps2 } };
 }
 
 interface ChosenSpeed {

@@ -39,12 +39,7 @@ const directions: ReadonlySet<ChannelName> = new Set(['headingRad', 'windFromRad
  * Means over the rows of the camera that felt or heard them, used to tenths of a second against its own positions. At the
  * rows of another recorder, with the uncertainty of the offset, they would say something else: they stay where they are.
  */
-const ofOwnRows: ReadonlySet<ChannelName> = new Set([
-  'accelerationForwardMps2',
-  'accelerationUpMps2',
-  'specificForceMps2',
-  'engineNoise',
-]);
+const ofOwnRows: ReadonlySet<ChannelName> = new Set(['accelerationForwardMps2', 'accelerationUpMps2', 'engineNoise']);
 
 /**
  * Two recordings of one flight (a film and an engine log, say) as one: the offset between their clocks is estimated from

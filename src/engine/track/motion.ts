@@ -39,10 +39,10 @@ export interface Motion {
   readonly accelerationMps2: Float64Array;
   readonly turnRateRadps: Float64Array;
   /**
-   * What a camera's accelerometer felt at the rows, m/s2, ahead of the receiver by its delay: forward, less that at a
-   * standstill (with gravity turned by the pitch), and the size of the specific force (gravity at a standstill).
+   * What a camera's accelerometer felt forward at the rows, less that at a standstill, m/s2, ahead of the receiver by its
+   * delay. Gravity turned by the pitch is in it.
    */
-  readonly force?: { readonly forwardMps2: Float64Array; readonly sizeMps2: Float64Array };
+  readonly force?: { readonly forwardMps2: Float64Array };
   /** Runs of rows without a gap: [from, to) indices. */
   readonly stretches: readonly { readonly from: number; readonly to: number }[];
   readonly gaps: readonly Gap[];

@@ -36,8 +36,7 @@ export type ChannelName =
   | 'windSpeedMps'
   | 'windFromRad'
   | 'accelerationForwardMps2'
-  | 'accelerationUpMps2'
-  | 'specificForceMps2';
+  | 'accelerationUpMps2';
 
 export interface Gap {
   readonly startS: number;

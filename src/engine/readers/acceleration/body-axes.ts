@@ -6,8 +6,6 @@ import type { BinnedForce, Force } from './binned-force.ts';
 export interface BodyAcceleration {
   readonly forwardMps2: Float64Array;
   readonly upMps2: Float64Array;
-  /** Size of the specific force, whatever the pitch; that at a standstill is gravity. */
-  readonly sizeMps2: Float64Array;
   /** Of the forward force with the change of the ground speed, during rolls. */
   readonly correlation: number;
   /** How much later than the force the speed shows it, roughly. */
@@ -68,15 +66,13 @@ export function bodyAcceleration(force: BinnedForce, track: Track, filmStartS: n
   const n = track.timeS.length;
   const forwardMps2 = new Float64Array(n).fill(Number.NaN);
   const upMps2 = new Float64Array(n).fill(Number.NaN);
-  const sizeMps2 = new Float64Array(n).fill(Number.NaN);
   for (let row = 0; row < n; row++) {
     const felt = atRow(row);
     if (!felt) continue;
     forwardMps2[row] = dot(felt, forward.axis) - dot(still, forward.axis);
     upMps2[row] = dot(felt, up) - size;
-    sizeMps2[row] = Math.hypot(...felt) * (gravityMps2 / size);
   }
-  return { forwardMps2, upMps2, sizeMps2, correlation: forward.correlation, delayS: forward.delayS };
+  return { forwardMps2, upMps2, correlation: forward.correlation, delayS: forward.delayS };
 }
 
 function dot(a: readonly number[], b: readonly number[]): number {

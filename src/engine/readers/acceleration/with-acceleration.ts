@@ -18,14 +18,13 @@ export function withAcceleration(track: Track, force: BinnedForce, filmStartS: n
   contents.push(
     `Accelerometer, ${force.samples} samples, in the aeroplane's axes (correlation with the speed in the roll ${found.correlation.toFixed(2)}; the speed is some ${found.delayS.toFixed(1)} s late).`,
   );
-  const { forwardMps2, upMps2, sizeMps2 } = found;
+  const { forwardMps2, upMps2 } = found;
   return {
     ...track,
     channels: {
       ...track.channels,
       accelerationForwardMps2: forwardMps2,
       accelerationUpMps2: upMps2,
-      specificForceMps2: sizeMps2,
     },
   };
 }

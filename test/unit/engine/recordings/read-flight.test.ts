@@ -92,7 +92,7 @@ describe('a flight in several recordings', () => {
     );
     assert.ok((track?.films?.[0].startSigmaS ?? 0) >= 0.25);
     // What a camera felt stays at its own rows.
-    assert.equal(track?.channels.specificForceMps2, undefined);
+    assert.equal(track?.channels.accelerationForwardMps2, undefined);
   });
 
   it('goes on without a file that cannot be read, is not there, or is of another flight', async () => {
