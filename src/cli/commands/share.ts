@@ -2,18 +2,17 @@ import { dirname, join, relative, resolve } from 'node:path';
 import { type EngineParts, findTracks, hashOf } from '../../engine/evaluate/index.ts';
 import {
   parsePlace,
+  readRadius,
   type RecordingToShare,
   secretOf,
   seedOf,
   type Shared,
+  shareChoices,
   shareRecordings,
-  type ShareOptions,
-  smallestRadiusM,
   whatRemains,
 } from '../../engine/share/index.ts';
 import { readFlight } from '../../engine/recordings/index.ts';
 import { type FlightEntry, parseSpec, type ShareSettings } from '../../engine/spec/index.ts';
-import { parseQuantity } from '../../../shared/quantity.ts';
 import { formatCount } from '../../../shared/format.ts';
 import type { Problem } from '../../../shared/problem.ts';
 import { exitCodes } from '../exit-codes.ts';
@@ -63,11 +62,9 @@ function placesOf(words: readonly string[]): Pick<ShareSettings, 'around'> {
 
 function radiusOf(written: string | undefined): Pick<ShareSettings, 'places' | 'radiusM'> {
   if (written === undefined) return {};
-  const read = parseQuantity(written, 'length');
-  if (!read.ok) throw new CommandFailure(`--cut: ${read.message}`, exitCodes.usage);
-  if (!(read.quantity.value >= smallestRadiusM && read.quantity.value <= 200_000))
-    throw new CommandFailure(`--cut ${written}: expected ${smallestRadiusM / 1000} km to 200 km.`, exitCodes.usage);
-  return { places: 'cut', radiusM: read.quantity.value };
+  const radiusM = readRadius(written);
+  if (typeof radiusM === 'string') throw new CommandFailure(`--cut ${written}: ${radiusM}`, exitCodes.usage);
+  return { places: 'cut', radiusM };
 }
 
 /** What the command line says, over what the spec says. */
@@ -209,7 +206,6 @@ export async function shareCommand(
   io: CommandIo,
 ): Promise<number> {
   const asked = await askedFor(words, options, io);
-  const { places = 'moved', heights = 'kept', dates = 'kept', radiusM, around, format } = asked.settings;
   const read = await readAll(asked.files, parts, io);
   const problems = [...asked.problems, ...read.problems];
   io.tell(problemLines(problems, options.verbose, asked.files[0]?.from ?? asked.files[0]?.path ?? words[0]));
@@ -217,14 +213,7 @@ export async function shareCommand(
     throw new CommandFailure('None of these could be read as a recording; nothing was written.', exitCodes.failed);
   const ofRecordings = asked.settings.secret === undefined;
   const secret = asked.settings.secret ?? (await secretOf(read.hashes));
-  const how: Omit<ShareOptions, 'seed'> = {
-    places,
-    heights,
-    dates,
-    ...(radiusM === undefined ? {} : { radiusM }),
-    ...(around === undefined ? {} : { around }),
-    ...(format === undefined ? {} : { format }),
-  };
+  const how = shareChoices(asked.settings);
   const shared = shareRecordings(read.recordings, { ...how, seed: await seedOf(secret) });
   await writeCopies(asked.folder, shared, io);
   const remains = whatRemains(how);
@@ -242,7 +231,7 @@ export async function shareCommand(
       `\n${formatCount(shared.copies.length, 'copy', 'copies')} without places. What a determined reader can still find:\n`,
     );
     for (const sentence of remains) io.write(`- ${sentence}\n`);
-    if (places === 'cut' && ofRecordings) {
+    if (how.places === 'cut' && ofRecordings) {
       io.write(`\nTo cut the same circles next time: --secret ${secret} (keep it to yourself).\n`);
     }
   }

@@ -33,6 +33,19 @@ export interface ShareOptions {
   readonly seed: number;
 }
 
+/** What a person chose, with what stands where they chose nothing: moved, heights and dates as recorded. */
+export function shareChoices(settings: Partial<Omit<ShareOptions, 'seed'>>): Omit<ShareOptions, 'seed'> {
+  const { places = 'moved', heights = 'kept', dates = 'kept', radiusM, around, format } = settings;
+  return {
+    places,
+    heights,
+    dates,
+    ...(radiusM === undefined ? {} : { radiusM }),
+    ...(around === undefined ? {} : { around }),
+    ...(format === undefined ? {} : { format }),
+  };
+}
+
 export interface RecordingToShare {
   readonly file: string;
   readonly track: Track;

@@ -1,16 +1,16 @@
 import * as vscode from 'vscode';
 import { formatCount } from '../../../shared/format.ts';
-import { parseQuantity } from '../../../shared/quantity.ts';
 import { findTracks, hashOf } from '../../engine/evaluate/index.ts';
 import { type FlightToRead, readFlight } from '../../engine/recordings/index.ts';
 import {
+  readRadius,
   type RecordingToShare,
   secretOf,
   seedOf,
   type Shared,
+  shareChoices,
   shareRecordings,
   type ShareOptions,
-  smallestRadiusM,
   whatRemains,
 } from '../../engine/share/index.ts';
 import type { ShareSettings } from '../../engine/spec/index.ts';
@@ -72,11 +72,8 @@ async function askedFor(given: readonly vscode.Uri[], parts: Parts): Promise<Ask
 
 async function askForRadius(): Promise<number | undefined> {
   const wrong = (text: string): string | undefined => {
-    const read = parseQuantity(text, 'length');
-    if (!read.ok) return read.message;
-    return read.quantity.value >= smallestRadiusM && read.quantity.value <= 200_000
-      ? undefined
-      : `Expected ${smallestRadiusM / 1000} km to 200 km.`;
+    const read = readRadius(text);
+    return typeof read === 'string' ? read : undefined;
   };
   const written = await vscode.window.showInputBox({
     title: 'Share Without Places (2/3): Radius',
@@ -86,8 +83,8 @@ async function askForRadius(): Promise<number | undefined> {
     validateInput: wrong,
   });
   if (written === undefined) return undefined;
-  const read = parseQuantity(written, 'length');
-  return read.ok ? read.quantity.value : undefined;
+  const read = readRadius(written);
+  return typeof read === 'string' ? undefined : read;
 }
 
 /** What a person chooses step by step; undefined when they thought better of it. */
@@ -234,15 +231,7 @@ async function share(
     void vscode.window.showErrorMessage('None of these could be read as a recording: nothing was written.');
     return undefined;
   }
-  const { places = 'moved', heights = 'kept', dates = 'kept', radiusM, around, format } = settings;
-  const how: Omit<ShareOptions, 'seed'> = {
-    places,
-    heights,
-    dates,
-    ...(radiusM === undefined ? {} : { radiusM }),
-    ...(around === undefined ? {} : { around }),
-    ...(format === undefined ? {} : { format }),
-  };
+  const how = shareChoices(settings);
   const secret = settings.secret ?? (await secretOf(read.hashes));
   const shared = shareRecordings(read.recordings, { ...how, seed: await seedOf(secret) });
   const folder = await freeFolder(asked);

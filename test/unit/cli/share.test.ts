@@ -128,7 +128,7 @@ describe('share', () => {
 
   it('says what is wrong on the command line', async () => {
     for (const [args, reason] of [
-      [['--cut', '5'], /--cut: /],
+      [['--cut', '5'], /--cut 5: "5" has no unit/],
       [['--cut', '500 m'], /--cut 500 m: expected 2 km to 200 km/],
       [['--around', 'home'], /--around: "home" is no place/],
       [['--heights', 'low'], /--heights low: expected kept or relative/],

@@ -1,5 +1,5 @@
 import * as z from 'zod';
-import { smallestRadiusM } from '../../../share/radius.ts';
+import { largestRadiusM, smallestRadiusM } from '../../../share/radius.ts';
 import { parsePlace } from '../../../share/place.ts';
 import type { Place } from '../../../track/privacy.ts';
 import { key } from '../key-meta.ts';
@@ -29,7 +29,7 @@ export function share() {
         radius: quantity('length', {
           doc: 'Of the circles that are cut out; wide enough that several fields lie in them.',
           example: '8 km',
-          limits: { low: smallestRadiusM / 1000, high: 200, unit: 'km' },
+          limits: { low: smallestRadiusM / 1000, high: largestRadiusM / 1000, unit: 'km' },
         }).optional(),
         around: key(z.array(place()).max(50), {
           doc: 'Places to hide, each as latitude and longitude; where the recordings begin and end if not written.',
